@@ -1,0 +1,257 @@
+package audit
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"footing/internal/practice"
+	"footing/internal/quantity"
+	"footing/internal/result"
+)
+
+// Book is the criteria as they hold for one practice: the shipped ones, the rule
+// set it chose, and the values of its own rules.yaml.
+type Book struct {
+	*Criteria
+	set      string
+	yours    map[string][]Criterion
+	Changes  []result.Rule // what was chosen or changed against the shipped values
+	Mistakes []Mistake     // what rules.yaml or practice.rule_set asks for that cannot be done
+}
+
+// Mistake is an entry of rules.yaml, or a rule set, that could not be followed.
+type Mistake struct {
+	Criterion string
+	Found     string
+	Todo      string
+	NoSource  bool // the entry holds, but names no source
+	Looser    bool // the entry holds, and asks for less than the shipped value
+}
+
+// Choose makes the book of one practice. Nothing fails: what cannot be followed
+// is left out and kept in Mistakes.
+func (b *Criteria) Choose(p *practice.Practice) *Book {
+	k := &Book{Criteria: b, yours: map[string][]Criterion{}}
+	if set := p.Profile.RuleSet; set != "" {
+		if slices.Contains(setOrder, set) {
+			k.set = set
+		} else {
+			k.Mistakes = append(k.Mistakes, Mistake{Criterion: "rule_set", Found: fmt.Sprintf("practice.rule_set says %q, which is no rule set that is shipped", set),
+				Todo: "write one of " + strings.Join(setOrder, ", ") + ", or leave it out and write your own rules into rules.yaml"})
+		}
+	}
+	for _, choice := range p.Rules.Criteria {
+		k.choose(choice)
+	}
+	return k
+}
+
+func (k *Book) choose(choice practice.RuleChoice) {
+	c := k.byID[choice.Criterion]
+	if c == nil {
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: choice.Criterion, Found: fmt.Sprintf("rules names a criterion %q that does not exist", choice.Criterion),
+			Todo: "footing checks lists each check; footing checks ID shows the criteria that it compares with"})
+		return
+	}
+	when, err := parseWhen(choice.When)
+	if err == nil {
+		err = c.knows(when)
+	}
+	var v value
+	if err == nil {
+		v, err = parseValue(c.form, choice.Value)
+	}
+	if err != nil {
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Found: fmt.Sprintf("rules: %s: %v", c.id, err), Todo: "correct the entry; until then the shipped values hold"})
+		return
+	}
+	yours := Criterion{ID: c.id, Set: Yours, When: when, Level: "must", Known: "local", Source: choice.Source, Text: c.text, Stricter: c.stricter, value: v}
+	k.yours[c.id] = append(k.yours[c.id], yours)
+	rule := result.Rule{Criterion: c.id, When: when.String(), Ours: v.String(), Source: choice.Source, Note: choice.Note}
+	if base, ok := c.baseline(when); ok {
+		rule.Theirs = base.Value()
+		rule.Looser = looser(c.stricter, v, base.value)
+	}
+	k.Changes = append(k.Changes, rule)
+	if rule.Looser {
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Looser: true,
+			Found: fmt.Sprintf("your rule for %s asks for %s; the shipped one asks for %s", c.text, rule.Ours, rule.Theirs)})
+	}
+	if strings.TrimSpace(choice.Source) == "" {
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, NoSource: true, Found: "your rule for " + c.text + " names no source",
+			Todo: "write where the rule stands (document, section, year) beside it"})
+	}
+}
+
+// baseline is the shipped value that a practice's own is compared with.
+func (c *criterion) baseline(when When) (Criterion, bool) {
+	for _, v := range c.values {
+		if maps.Equal(v.When, when) || len(when) == 0 && len(c.values) == 1 {
+			return v, true
+		}
+	}
+	for _, v := range c.values {
+		if covers(v.When, when) {
+			return v, true
+		}
+	}
+	return Criterion{}, false
+}
+
+// knows refuses circumstances that no shipped value of the criterion has.
+func (c *criterion) knows(when When) error {
+	for key, word := range when {
+		var known []string
+		found := false
+		for _, v := range c.values {
+			if w, ok := v.When[key]; ok {
+				known = append(known, key+"="+w)
+				found = found || w == word
+			}
+		}
+		if !found {
+			slices.Sort(known)
+			return fmt.Errorf("when %s=%s fits nothing; what is told apart: %s", key, word, strings.Join(slices.Compact(known), ", "))
+		}
+	}
+	return nil
+}
+
+func parseWhen(text string) (When, error) {
+	if strings.TrimSpace(text) == "" {
+		return nil, nil
+	}
+	w := When{}
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
+		key, word, ok := strings.Cut(part, "=")
+		if !ok {
+			return nil, fmt.Errorf("when %q: write it as name=value, apart by commas: air_removal=gravity, wrapped=yes", text)
+		}
+		w[strings.TrimSpace(key)] = strings.TrimSpace(word)
+	}
+	return w, nil
+}
+
+// covers reports whether a criterion's circumstances hold in those of a case.
+func covers(c, case_ When) bool {
+	for k, v := range c {
+		if case_[k] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// holding lists, one a rule set, the criteria that could hold in these
+// circumstances, in the order of rule sets; chosen reports that the first one
+// was chosen by the practice and decides alone.
+func (k *Book) holding(id string, when When) (all []Criterion, chosen bool) {
+	if c, ok := closest(k.yours[id], when); ok {
+		return []Criterion{c}, true
+	}
+	def := k.byID[id]
+	if def == nil {
+		return nil, false
+	}
+	bySet := map[string]Criterion{}
+	for _, set := range setOrder {
+		var of []Criterion
+		for _, v := range def.values {
+			if v.Set == set {
+				of = append(of, v)
+			}
+		}
+		if c, ok := closest(of, when); ok {
+			bySet[set] = c
+		}
+	}
+	if k.set != "" {
+		for _, set := range []string{k.set, FootCare} {
+			if c, ok := bySet[set]; ok {
+				return []Criterion{c}, true
+			}
+		}
+	}
+	for _, set := range setOrder {
+		if c, ok := bySet[set]; ok && (set != FootCare || len(all) == 0) {
+			all = append(all, c)
+		}
+	}
+	return all, false
+}
+
+// closest is the value whose circumstances fit and are named most fully.
+func closest(values []Criterion, when When) (best Criterion, ok bool) {
+	for _, v := range values {
+		if covers(v.When, when) && (!ok || len(v.When) > len(best.When)) {
+			best, ok = v, true
+		}
+	}
+	return best, ok
+}
+
+// looser reports whether ours asks for less than theirs.
+func looser(stricter string, ours, theirs value) bool {
+	switch stricter {
+	case "superset":
+		for _, word := range theirs.items {
+			if !slices.Contains(ours.items, word) {
+				return true
+			}
+		}
+		return false
+	case "higher", "lower":
+		return less(ours, theirs, stricter == "higher")
+	}
+	return false
+}
+
+// less compares two values of one form; where higher is stricter, ours is looser
+// if it is smaller. A table is looser where any row of theirs is asked less of.
+func less(ours, theirs value, higher bool) bool {
+	smaller := func(a, b float64) bool { return higher && a < b || !higher && a > b }
+	switch ours.form {
+	case "number":
+		return smaller(ours.number, theirs.number)
+	case "yes-no":
+		return higher && theirs.yes && !ours.yes || !higher && ours.yes && !theirs.yes
+	case "table":
+		mine := Criterion{value: ours}
+		for _, s := range theirs.table {
+			_, v, ok := mine.At(s.at)
+			if ok && smaller(seconds(v), seconds(s.value)) {
+				return true
+			}
+		}
+		for _, s := range ours.table {
+			if s.at.In(quantity.Celsius) < theirs.table[0].at.In(quantity.Celsius) {
+				return true
+			}
+		}
+		return false
+	case "span":
+		return smaller(seconds(ours.quantity), seconds(theirs.quantity))
+	case "temperature":
+		return smaller(ours.quantity.In(quantity.Celsius), theirs.quantity.In(quantity.Celsius))
+	case "difference":
+		return smaller(ours.quantity.In(quantity.KelvinD), theirs.quantity.In(quantity.KelvinD))
+	case "percent":
+		return smaller(ours.quantity.Value, theirs.quantity.Value)
+	}
+	return false
+}
+
+// seconds makes any two spans comparable for "looser" alone; months count as
+// the days that they have on average.
+func seconds(q quantity.Quantity) float64 {
+	const day = 24 * 60 * 60
+	switch q.Unit {
+	case quantity.Month:
+		return q.Value * day * 365.25 / 12
+	case quantity.Year:
+		return q.Value * day * 365.25
+	}
+	return q.In(quantity.Second)
+}

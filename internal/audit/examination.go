@@ -1,0 +1,224 @@
+package audit
+
+import (
+	"fmt"
+	"slices"
+
+	"footing/internal/practice"
+	"footing/internal/quantity"
+	"footing/internal/record"
+)
+
+// Subject names whom or what a finding is about.
+type Subject struct{ Kind, ID string }
+
+// About makes a subject of a row.
+func About(kind string, r *record.Row) Subject { return Subject{kind, practice.Key(r)} }
+
+// Whole is the practice itself as a subject.
+var Whole = Subject{Kind: "practice"}
+
+// Field names a kind, or one field of it, whose lack left something unassessed.
+type Field struct{ Kind, Name string }
+
+// Evidence is one place in the records that a finding rests on.
+type Evidence struct {
+	Row   *record.Row
+	Field string // "" for the whole row
+	Note  string
+	Place *record.Place // given instead of a row for a place in a file that was not accepted
+	Value string        // what stands there, where no row can say it
+	Kind  string        // with Place
+}
+
+// At is the evidence of one field of one row.
+func At(r *record.Row, field string, note ...string) Evidence {
+	e := Evidence{Row: r, Field: field}
+	if len(note) > 0 {
+		e.Note = note[0]
+	}
+	return e
+}
+
+// Fault is one thing that does not meet what is needed. Faults of one check,
+// grade, subject and matter become one finding.
+type Fault struct {
+	Grade     Grade
+	Matter    string       // a short stable key within the check: "short", "cold"
+	Found     string       // "exposure written as 20 min at 121 °C": one thing, no ids
+	Needed    string       // "30 min is needed"
+	Weight    float64      // how far off; the finding speaks of the furthest
+	Day       quantity.Day // when it happened
+	Criterion *Criterion   // what it was compared with
+	By        []SetVerdict // how each rule set judges it, where they differ
+	Evidence  []Evidence
+	Steps     []string // instead of the check's Fix
+}
+
+// Due is something with a last day that a report lists before the renewal or inspection.
+type Due struct {
+	Row   *record.Row
+	Field string
+	On    quantity.Day
+	What  string // "liability cover of P-01"
+}
+
+// Examination is one check at work on one practice. A check says Met, NotMet,
+// Unclear or Pass for each thing it examines, or Nothing for the whole; the
+// examination counts. It is used by one goroutine.
+type Examination struct {
+	P *practice.Practice
+
+	check    *Check
+	book     *Book
+	tally    map[Subject]*tally
+	counts   counts
+	faults   []taggedFault
+	missing  map[Field]map[Subject]bool
+	reasons  map[string]int
+	nothing  string
+	figures  []figure
+	exhibits []exhibit
+	due      []Due
+	notes    []string
+}
+
+type tally struct{ assessed int }
+
+type counts struct{ met, notMet, unclear, passed int }
+
+type taggedFault struct {
+	subject Subject
+	Fault
+}
+
+type figure struct {
+	name, unit string
+	value      float64
+	low, high  *float64
+}
+
+type exhibit struct {
+	title   string
+	columns []string
+	rows    [][]string
+}
+
+func (x *Examination) of(s Subject) *tally {
+	t := x.tally[s]
+	if t == nil {
+		t = &tally{}
+		x.tally[s] = t
+	}
+	return t
+}
+
+// Met says that one thing was examined and met what is needed.
+func (x *Examination) Met(s Subject) { x.of(s).assessed++; x.counts.met++ }
+
+// NotMet says that one thing did not. A fault graded Observation is told and
+// leaves the thing conforming.
+func (x *Examination) NotMet(s Subject, f Fault) {
+	if !slices.Contains(x.check.Grades, f.Grade) {
+		panic(fmt.Sprintf("a grade that the check does not declare: %v", f.Grade))
+	}
+	if f.Criterion != nil {
+		x.mayUse(f.Criterion.ID)
+	}
+	x.of(s).assessed++
+	if f.Grade == Observation {
+		x.counts.met++
+	} else {
+		x.counts.notMet++
+	}
+	x.faults = append(x.faults, taggedFault{s, f})
+}
+
+// Remark adds an observation about something that was counted already.
+func (x *Examination) Remark(s Subject, f Fault) {
+	f.Grade = Observation
+	x.faults = append(x.faults, taggedFault{s, f})
+}
+
+// Unclear says that one thing could not be assessed, why, and what record or
+// field is missing. Why is a sentence that holds for many things at once.
+func (x *Examination) Unclear(s Subject, why string, missing ...Field) {
+	x.of(s)
+	x.counts.unclear++
+	x.reasons[why]++
+	for _, f := range missing {
+		if x.missing[f] == nil {
+			x.missing[f] = map[Subject]bool{}
+		}
+		x.missing[f][s] = true
+	}
+}
+
+// Pass says that one thing does not fall under the check.
+func (x *Examination) Pass() { x.counts.passed++ }
+
+// Nothing says why the whole check does not apply to this practice.
+func (x *Examination) Nothing(why string) { x.nothing = why }
+
+// Figure adds a number that the check computed.
+func (x *Examination) Figure(name string, value float64, unit string) {
+	x.figures = append(x.figures, figure{name: name, unit: unit, value: value})
+}
+
+// Show adds a table beside the findings.
+func (x *Examination) Show(title string, columns []string, rows [][]string) {
+	x.exhibits = append(x.exhibits, exhibit{title, columns, rows})
+}
+
+// Due lists something with a last day.
+func (x *Examination) Due(d Due) { x.due = append(x.due, d) }
+
+func (x *Examination) mayUse(id string) {
+	if !slices.Contains(x.check.Uses, id) {
+		panic(fmt.Sprintf("asked for the criterion %q, which the check does not declare", id))
+	}
+}
+
+// Criterion is the one that holds where no judgement of several rule sets is
+// wanted: the chosen rule set's, else the foot-care list's, else the baseline's,
+// else the first that speaks. False when none speaks to these circumstances.
+func (x *Examination) Criterion(id string, when When) (Criterion, bool) {
+	x.mayUse(id)
+	all, _ := x.book.holding(id, when)
+	if len(all) == 0 {
+		return Criterion{}, false
+	}
+	return all[0], true
+}
+
+// Ask puts one thing to every rule set that could hold. Where the practice chose
+// one, it alone decides. See Ruling for how several answers become one.
+func (x *Examination) Ask(id string, when When, judge func(Criterion) Verdict) Ruling {
+	x.mayUse(id)
+	all, chosen := x.book.holding(id, when)
+	return rule(all, chosen, judge)
+}
+
+// Settle turns a ruling on one thing into Met, NotMet or Unclear. The fault is
+// used as it is where all rule sets agree that it is one, and as an observation
+// where it depends on the rule; needed gives its second half for a criterion.
+func (x *Examination) Settle(s Subject, r Ruling, f Fault, needed func(Criterion) string, unsure string, missing ...Field) {
+	switch {
+	case r.Depends:
+		f.Grade, f.By, f.Criterion = Observation, r.By, nil
+		f.Matter += " by rule"
+		f.Needed = "whether that is enough depends on your rule: " + r.differ(needed)
+		f.Steps = []string{"Look up which rule holds where you practise, and write it into rules.yaml or practice.rule_set; then audit again."}
+		x.NotMet(s, f)
+	case r.Verdict == Fail:
+		c := r.Criterion
+		f.Criterion, f.By, f.Needed = &c, r.By, needed(c)
+		x.NotMet(s, f)
+	case r.Verdict == Meets:
+		x.Met(s)
+	case r.Verdict == Silent:
+		x.Unclear(s, "no rule set that was chosen or shipped speaks to this", missing...)
+	default:
+		x.Unclear(s, unsure, missing...)
+	}
+}

@@ -1,0 +1,98 @@
+package audit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"footing/internal/result"
+	"footing/schemas"
+)
+
+// weight is what seeing one more check is worth: by the highest grade that it may give.
+func (c *Check) weight() float64 {
+	return [...]float64{Observation: 1, Minor: 2, Major: 4, Critical: 8}[c.Grades[0]]
+}
+
+// share is how much of what a check would examine it could not, for want of one
+// missing thing: all of it where the check was not assessed at all.
+func (e *examined) share(f Field) float64 {
+	if len(e.absent) > 0 {
+		return 1 / float64(len(e.absent))
+	}
+	examined := e.counts.met + e.counts.notMet + e.counts.unclear
+	subjects := len(e.missing[f])
+	if examined == 0 || subjects == 0 {
+		return 0
+	}
+	all := 0
+	for _, s := range e.missing {
+		all += len(s)
+	}
+	return float64(e.counts.unclear) / float64(examined) * float64(subjects) / float64(all)
+}
+
+// nextField computes which record or column, kept from today on, would let most
+// be seen: the sum over checks of what each could not see for want of it,
+// weighed by the check's highest grade.
+func nextField(exams []*examined) *result.NextField {
+	worth := map[Field]float64{}
+	checks := map[Field][]string{}
+	add := func(e *examined, f Field) {
+		if w := e.check.weight() * e.share(f); w > 0 {
+			worth[f] += w
+			checks[f] = append(checks[f], e.check.ID)
+		}
+	}
+	for _, e := range exams {
+		if e.broken != "" {
+			continue
+		}
+		for _, kind := range e.absent {
+			add(e, Field{Kind: kind})
+		}
+		for f := range e.missing {
+			add(e, f)
+		}
+	}
+	var best Field
+	for f, w := range worth {
+		if w > worth[best] || w == worth[best] && earlier(f, best) {
+			best = f
+		}
+	}
+	if worth[best] == 0 {
+		return nil
+	}
+	slices.Sort(checks[best])
+	return &result.NextField{Kind: best.Kind, Field: best.Name, Checks: checks[best], Why: whyNext(best, checks[best])}
+}
+
+func earlier(a, b Field) bool {
+	return compareMissing(result.Missing{Kind: a.Kind, Field: a.Name}, result.Missing{Kind: b.Kind, Field: b.Name}) < 0
+}
+
+func whyNext(f Field, checks []string) string {
+	n := fmt.Sprintf("%d checks", len(checks))
+	if len(checks) == 1 {
+		n = "one more check"
+	}
+	kind, ok := schemas.Lookup(f.Kind)
+	if !ok {
+		return ""
+	}
+	if f.Name == "" {
+		return fmt.Sprintf("with %s kept from today on, %s could see more: %s", f.Kind, n, sentenceOf(kind.Description))
+	}
+	field, ok := kind.Field(f.Name)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("with the column %s of %s filled from today on, %s could see more: %s", f.Name, f.Kind, n, sentenceOf(field.Description))
+}
+
+// sentenceOf is the first sentence of a description, without its full stop.
+func sentenceOf(text string) string {
+	first, _, _ := strings.Cut(text, ". ")
+	return strings.TrimSuffix(first, ".")
+}

@@ -1,0 +1,157 @@
+package audit
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"footing/internal/practice"
+	"footing/internal/result"
+	"footing/schemas"
+)
+
+// Options steer one run.
+type Options struct {
+	Tool     string // program and version, as the result prints it
+	Seed     int64  // for checks that draw at random
+	Workers  int    // 0: a worker a processor
+	Progress func(done, total int)
+}
+
+// Run puts every check of the battery to the practice. The same practice, the
+// same battery and criteria give the same result, whatever the workers. A check
+// that panics is broken and harms no other. The error is the context's.
+func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *Criteria, opt Options) (*result.Result, error) {
+	book := criteria.Choose(p)
+	exams := make([]*examined, len(battery))
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next, done atomic.Int64
+	var all sync.WaitGroup
+	for range min(workers, max(1, len(battery))) {
+		all.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(battery) || ctx.Err() != nil {
+					return
+				}
+				exams[i] = examine(p, book, &battery[i])
+				if n := int(done.Add(1)); opt.Progress != nil {
+					opt.Progress(n, len(battery))
+				}
+			}
+		})
+	}
+	all.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	slices.SortFunc(exams, func(a, b *examined) int {
+		if a.check.ID < b.check.ID {
+			return -1
+		}
+		return 1
+	})
+	return assemble(p, book, exams, opt), nil
+}
+
+// examined is a check with what it said.
+type examined struct {
+	*Examination
+	broken string
+	absent []string // needed kinds without a row
+}
+
+func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
+	x := &Examination{P: p, check: c, book: book, tally: map[Subject]*tally{}, missing: map[Field]map[Subject]bool{}, reasons: map[string]int{}}
+	e = &examined{Examination: x}
+	for _, kind := range c.Needs {
+		if p.Count(kind) == 0 && !(kind == "practice" || kind == "rules") {
+			e.absent = append(e.absent, kind)
+		}
+	}
+	if len(e.absent) > 0 {
+		return e
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			e.broken = fmt.Sprint(r)
+		}
+	}()
+	c.Run(x)
+	if x.counts == (counts{}) && x.nothing == "" && len(x.faults) == 0 {
+		e.broken = "the check said nothing of what it examined"
+	}
+	return e
+}
+
+// Rules lists what the practice's own rules ask for that needs a word.
+func (x *Examination) Rules() []Mistake { return x.book.Mistakes }
+
+// outcome is one of the five, by battery.md: broken; nonconforming; conforming
+// if anything was assessed; not assessed; not applicable.
+func (e *examined) outcome() string {
+	switch {
+	case e.broken != "":
+		return result.Broken
+	case len(e.absent) > 0:
+		return result.NotAssessed
+	case e.counts.notMet > 0:
+		return result.Nonconforming
+	case e.counts.met > 0:
+		return result.Conforming
+	case e.counts.unclear > 0:
+		return result.NotAssessed
+	}
+	return result.NotApplicable
+}
+
+func (e *examined) missingList() []result.Missing {
+	var list []result.Missing
+	for _, kind := range e.absent {
+		list = append(list, result.Missing{Kind: kind})
+	}
+	for f, subjects := range e.missing {
+		list = append(list, result.Missing{Kind: f.Kind, Field: f.Name, Subjects: len(subjects)})
+	}
+	slices.SortFunc(list, compareMissing)
+	return list
+}
+
+func compareMissing(a, b result.Missing) int {
+	if a.Kind != b.Kind {
+		return kindOrder(a.Kind) - kindOrder(b.Kind)
+	}
+	if a.Field < b.Field {
+		return -1
+	}
+	if a.Field > b.Field {
+		return 1
+	}
+	return 0
+}
+
+// kindOrder is where a kind stands in the order of record kinds.
+func kindOrder(kind string) int { return slices.Index(schemas.Kinds(), kind) }
+
+func (e *examined) reasonList() []result.Reason {
+	var list []result.Reason
+	for text, n := range e.reasons {
+		list = append(list, result.Reason{Text: text, Count: n})
+	}
+	slices.SortFunc(list, func(a, b result.Reason) int {
+		if a.Count != b.Count {
+			return b.Count - a.Count
+		}
+		if a.Text < b.Text {
+			return -1
+		}
+		return 1
+	})
+	return list
+}

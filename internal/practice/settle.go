@@ -1,0 +1,138 @@
+package practice
+
+import (
+	"reflect"
+	"sync"
+
+	"footing/internal/quantity"
+	"footing/internal/record"
+	"footing/schemas"
+)
+
+// shape is what the generic passes need of one kind's struct: where its dates,
+// its references and its row stand.
+type shape struct {
+	kind     *schemas.Kind
+	slice    int // field of Records
+	row      []int
+	corrects []int
+	when     []int
+	closings [][]int // event dates other than the one that dates the row
+	refers   []reference
+}
+
+type reference struct {
+	field *schemas.Field
+	at    []int
+}
+
+// shapes lists every kind that is a slice of rows, in the order of Records.
+var shapes = sync.OnceValue(func() []shape {
+	var all []shape
+	records := reflect.TypeFor[Records]()
+	for i := range records.NumField() {
+		f := records.Field(i)
+		if f.Type.Kind() != reflect.Slice {
+			continue
+		}
+		kind, ok := schemas.Lookup(f.Tag.Get("kind"))
+		if !ok {
+			continue
+		}
+		all = append(all, shapeOf(kind, i, f.Type.Elem()))
+	}
+	return all
+})
+
+func shapeOf(kind *schemas.Kind, slice int, t reflect.Type) shape {
+	s := shape{kind: kind, slice: slice}
+	for _, f := range reflect.VisibleFields(t) {
+		if f.Type == reflect.TypeFor[record.Row]() {
+			s.row = f.Index
+			continue
+		}
+		name := f.Tag.Get("field")
+		field, ok := kind.Field(name)
+		if !ok {
+			continue
+		}
+		switch {
+		case name == "corrects":
+			s.corrects = f.Index
+		case name == kind.When && field.Date == schemas.Event:
+			s.when = f.Index
+		case field.Date == schemas.Event:
+			s.closings = append(s.closings, f.Index)
+		}
+		if len(field.Refers) > 0 {
+			s.refers = append(s.refers, reference{field, f.Index})
+		}
+	}
+	return s
+}
+
+// settle leaves only what could be seen on the audit day: rows dated after it
+// go, dates of events after it become blank, and a row that another one
+// corrects gives way to it.
+func (p *Practice) settle() {
+	records := reflect.ValueOf(&p.Records).Elem()
+	for _, s := range shapes() {
+		rows := records.Field(s.slice)
+		corrected := s.corrected(rows, p.AsOf)
+		kept := 0
+		for i := range rows.Len() {
+			v := rows.Index(i)
+			row := v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
+			if s.when != nil && dayOf(v.FieldByIndex(s.when)) > p.AsOf {
+				p.Later[row.File()]++
+				continue
+			}
+			if row.ID != "" && corrected[row.ID] {
+				p.Corrected[row.File()]++
+				continue
+			}
+			for _, c := range s.closings {
+				if f := v.FieldByIndex(c); dayOf(f) > p.AsOf {
+					f.SetZero()
+				}
+			}
+			if kept != i {
+				rows.Index(kept).Set(v)
+			}
+			kept++
+		}
+		rows.SetLen(kept)
+	}
+}
+
+// corrected holds the ids that rows seen on the audit day correct. A row that
+// names its own id, as a retyped row may, corrects nothing.
+func (s *shape) corrected(rows reflect.Value, asOf quantity.Day) map[string]bool {
+	var ids map[string]bool
+	for i := range rows.Len() {
+		v := rows.Index(i)
+		id := v.FieldByIndex(s.corrects).String()
+		if id == "" || id == v.FieldByIndex(s.row).Addr().Interface().(*record.Row).ID {
+			continue
+		}
+		if s.when != nil && dayOf(v.FieldByIndex(s.when)) > asOf {
+			continue
+		}
+		if ids == nil {
+			ids = map[string]bool{}
+		}
+		ids[id] = true
+	}
+	return ids
+}
+
+// dayOf is the local day of a day or moment field; 0 when it is not written.
+func dayOf(v reflect.Value) quantity.Day {
+	switch d := v.Addr().Interface().(type) {
+	case *quantity.Day:
+		return *d
+	case *quantity.Moment:
+		return d.Day()
+	}
+	return 0
+}

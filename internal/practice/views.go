@@ -1,0 +1,133 @@
+package practice
+
+import (
+	"cmp"
+	"slices"
+
+	"footing/internal/quantity"
+)
+
+// views are the rows in the orders and groups that checks walk.
+type views struct {
+	loadsByTime  []*Load
+	visitsByTime []*Visit
+
+	screensOf     map[string][]*Screen
+	credentialsOf map[string][]*Credential
+	upkeepOf      map[string][]*Upkeep
+	visitsOf      map[string][]*Visit
+	usesOf        map[string][]*Visit
+}
+
+// group gathers pointers to rows under a key, each group in the order given by at.
+func group[T any](rows []T, key func(*T) string, at func(*T) int64) map[string][]*T {
+	m := map[string][]*T{}
+	for i := range rows {
+		if k := key(&rows[i]); k != "" {
+			m[k] = append(m[k], &rows[i])
+		}
+	}
+	for _, g := range m {
+		slices.SortStableFunc(g, func(a, b *T) int { return cmp.Compare(at(a), at(b)) })
+	}
+	return m
+}
+
+func byTime[T any](rows []T, at func(*T) int64) []*T {
+	all := make([]*T, len(rows))
+	for i := range rows {
+		all[i] = &rows[i]
+	}
+	slices.SortStableFunc(all, func(a, b *T) int { return cmp.Compare(at(a), at(b)) })
+	return all
+}
+
+func (x *views) build(r *Records) {
+	day := func(d quantity.Day) int64 { return int64(d) }
+	x.loadsByTime = byTime(r.Loads, func(l *Load) int64 { return l.Started.First() })
+	x.visitsByTime = byTime(r.Visits, func(v *Visit) int64 { return v.Started.First() })
+	x.screensOf = group(r.Screens, func(s *Screen) string { return s.Client }, func(s *Screen) int64 { return day(s.AskedOn) })
+	x.credentialsOf = group(r.Credentials, func(c *Credential) string { return c.Person }, func(c *Credential) int64 { return day(c.ValidFrom) })
+	x.upkeepOf = group(r.Upkeep, func(u *Upkeep) string { return u.Equipment }, func(u *Upkeep) int64 { return day(u.DoneOn) })
+	x.visitsOf, x.usesOf = map[string][]*Visit{}, map[string][]*Visit{}
+	for _, v := range x.visitsByTime {
+		if v.Client != "" {
+			x.visitsOf[v.Client] = append(x.visitsOf[v.Client], v)
+		}
+		for _, id := range v.Packs.Items {
+			x.usesOf[id] = append(x.usesOf[id], v)
+		}
+	}
+}
+
+// LoadsByTime is every load, by its start.
+func (p *Practice) LoadsByTime() []*Load { return p.loadsByTime }
+
+// VisitsByTime is every visit, by its start, whatever its status.
+func (p *Practice) VisitsByTime() []*Visit { return p.visitsByTime }
+
+// ScreensOf is a client's screens, by the day asked.
+func (p *Practice) ScreensOf(client string) []*Screen { return p.screensOf[client] }
+
+// CredentialsOf is a person's certificates, by their first day.
+func (p *Practice) CredentialsOf(person string) []*Credential { return p.credentialsOf[person] }
+
+// UpkeepOf is what was done to a sterilizer or other equipment, by day.
+func (p *Practice) UpkeepOf(equipment string) []*Upkeep { return p.upkeepOf[equipment] }
+
+// VisitsOf is a client's visits, by their start.
+func (p *Practice) VisitsOf(client string) []*Visit { return p.visitsOf[client] }
+
+// UsesOf is the visits that name a pack, by their start.
+func (p *Practice) UsesOf(pack string) []*Visit { return p.usesOf[pack] }
+
+// Done reports whether a visit took place: its status says so, or says nothing
+// and its day is not ahead.
+func (v *Visit) Done() bool { return v.Status == "done" || v.Status == "" }
+
+// Treated reports whether hands were laid on: Yes where a visit that took place
+// names a procedure other than assessment, Unsure where it names none.
+func (v *Visit) Treated() quantity.Tri {
+	if !v.Done() {
+		return quantity.No
+	}
+	for _, p := range v.Procedures.Items {
+		if p != "assessment" {
+			return quantity.Yes
+		}
+	}
+	if v.Procedures.Written && !v.Procedures.All {
+		return quantity.No
+	}
+	return quantity.Unsure
+}
+
+// Released reports whether a load was written as released; no decision is "release not written", which is neither.
+func (l *Load) Released() bool { return l.Decision == "released" }
+
+// Period is the first and last day of any load, visit, test, count or upkeep
+// that was read; both 0 when there is none.
+func (p *Practice) Period() (first, last quantity.Day) {
+	see := func(d quantity.Day) {
+		if !d.Written() {
+			return
+		}
+		if !first.Written() || d < first {
+			first = d
+		}
+		last = max(last, d)
+	}
+	for _, l := range p.Loads {
+		see(l.Started.Day())
+	}
+	for _, v := range p.Visits {
+		see(v.Started.Day())
+	}
+	for _, t := range p.Tests {
+		see(t.RunAt.Day())
+	}
+	for _, s := range p.Stock {
+		see(s.On)
+	}
+	return first, last
+}
