@@ -1,0 +1,163 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"footing/internal/result"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/net/html"
+)
+
+// pageWords is the text of the page, white space collapsed.
+func pageWords(t testing.TB, page []byte) string {
+	root, err := html.Parse(strings.NewReader(string(page)))
+	require.NoError(t, err)
+	var b strings.Builder
+	for n := range root.Descendants() {
+		if n.Type == html.TextNode && n.Parent.Data != "style" {
+			b.WriteString(n.Data)
+		}
+	}
+	return squeeze(b.String())
+}
+
+// The order that a reader needs: what it is, whether to stop, what to do, then the rest.
+func TestSectionsStandInOrder(t *testing.T) {
+	text := string(Markdown(full()))
+	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFindings, titleUnseen, titleDue, titleDeclared, titleConforming,
+		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleSources, titleGrades, titleClosing}
+	var found []string
+	for l := range strings.Lines(text) {
+		if t, ok := strings.CutPrefix(l, "## "); ok {
+			found = append(found, strings.TrimSpace(t))
+		}
+	}
+	require.Equal(t, order, found)
+	for _, title := range found {
+		require.Contains(t, sections, title)
+	}
+}
+
+func TestNumberOfConformingNeverStandsWithoutTheUnseen(t *testing.T) {
+	for _, r := range []*result.Result{full(), thin()} {
+		for l := range strings.Lines(string(Markdown(r)) + summarised(t, r, SummaryOptions{Width: 400})) {
+			if strings.Contains(l, "conform,") || strings.Contains(l, "conforms,") {
+				require.Contains(t, l, "could not look")
+			}
+		}
+	}
+}
+
+func TestAtMostTenActions(t *testing.T) {
+	r := full()
+	for i := range 40 {
+		r.Findings = append(r.Findings, result.Finding{Check: fmt.Sprintf("x/%02d", i), Grade: result.Minor, Summary: "s", Steps: []string{"do " + itoa(i)}})
+	}
+	_, rest, ok := strings.Cut(string(Markdown(r)), "## Before the renewal\n\n")
+	require.True(t, ok)
+	list, _, _ := strings.Cut(rest, "\n\n")
+	require.Equal(t, 10, strings.Count(list, "\n")+1)
+	require.True(t, strings.HasPrefix(list, "1. **Stop using packs"), list)
+	require.Contains(t, rest, "35 more stand under [Findings]")
+	require.NotContains(t, list, "gowns", "what was accepted asks for nothing")
+}
+
+func TestFindingsWithOneFirstStepAreOneAction(t *testing.T) {
+	r := &result.Result{}
+	for i := range 8 {
+		r.Findings = append(r.Findings, result.Finding{Check: "gear/sizes", Grade: result.Minor, Subject: result.Subject{Kind: "people", ID: itoa(i)}, Summary: "s", Steps: []string{"buy"}})
+	}
+	a := newIndex(r).actions()
+	require.Len(t, a, 1)
+	require.Len(t, a[0].findings, 8)
+	require.Contains(t, string(Markdown(r)), "[finding 5](#f-number-5), 3 more)")
+}
+
+func TestTitleOfTheActionsFollowsTheOccasion(t *testing.T) {
+	for _, c := range []struct {
+		kind, on string
+		want     md
+	}{
+		{"inspection", "2026-11-26", titleBeforeOpening}, {"inspection", "2026-11-25", titleBeforeOpening},
+		{"inspection", "2026-11-27", titleBeforeInspection}, {"inspection", "2026-11-20", titleToday},
+		{"renewal", "2027-01-06", titleBeforeRenewal}, {"self-audit", "", titleToday}, {"renewal", "", titleToday},
+	} {
+		r := thin()
+		r.Purpose = result.Purpose{Kind: c.kind, On: c.on}
+		require.Equal(t, c.want, firstTitle(r), c)
+	}
+}
+
+func TestCautionsFollowWhatSaysStop(t *testing.T) {
+	const processed, covered = "ask public health and", "before anything is sent"
+	r := thin()
+	require.NotContains(t, string(Markdown(r)), processed)
+	r.Findings = []result.Finding{{Fingerprint: "dddddddddddd", Check: "people/cover", Grade: result.Critical, Summary: "s"}}
+	r.Conclusion.Stops = []string{"dddddddddddd"}
+	require.Contains(t, string(Markdown(r)), covered)
+	require.NotContains(t, string(Markdown(r)), processed)
+	r.Findings[0].Check = "packs/date"
+	require.Contains(t, string(Markdown(r)), processed)
+}
+
+func TestEvidenceIsCutAndTheRestCounted(t *testing.T) {
+	r := full()
+	text := string(Markdown(r))
+	require.Contains(t, text, "\n20. loads.csv, row 31,")
+	require.NotContains(t, text, "row 32,")
+	require.Contains(t, text, "… and 12 more; every one is in audit.json")
+	page, err := HTML(r)
+	require.NoError(t, err)
+	require.Contains(t, pageWords(t, page), "and 12 more; every one is in audit.json")
+	require.NotContains(t, string(page), "```", "each fence has become a table")
+}
+
+func TestDataLoggerFilesAreCounted(t *testing.T) {
+	text := string(Markdown(full()))
+	require.Contains(t, text, "Data-logger files: 12 files, 494.4 kB.")
+	require.NotContains(t, text, "c405")
+	// By coreutils, over the twelve lines "000…  traces/c400.csv" and so on:
+	// for i in $(seq 0 11); do b=$(printf %02x $i); printf "$b%.0s" $(seq 32); echo "  traces/c$((400+i)).csv"; done | sha256sum
+	require.Contains(t, text, "2f158ee6791ec28ac678037e50289b7fba4e108f4922eeaaed5a64bdb548c9eb")
+	r := full()
+	slices.Reverse(r.NotRead)
+	require.Contains(t, string(Markdown(r)), "2f158ee6791ec28ac678037e50289b7fba4e108f4922eeaaed5a64bdb548c9eb")
+}
+
+func TestNamesAndPrivateValuesStayOut(t *testing.T) {
+	r := full()
+	page, err := HTML(r)
+	require.NoError(t, err)
+	for _, text := range []string{string(Markdown(r)), string(page), summarised(t, r, SummaryOptions{})} {
+		require.NotContains(t, text, "Ada")
+		require.NotContains(t, text, "diabetes: yes")
+	}
+	require.Contains(t, string(Markdown(r)), "histories/2026.yaml, row 2", "the place stays")
+	require.Contains(t, string(Markdown(r)), "Site Main Clinic", "a thing keeps its name")
+}
+
+func TestLooksLikeName(t *testing.T) {
+	for _, s := range []string{"Ada Vale", "VALE, Ada", "Ada van Dyk", "Ada-Lou O'Hara", "Åsa Ödman", "Ada M. Vale", " Ada\tVale "} {
+		require.True(t, looksLikeName(s), s)
+	}
+	for _, s := range []string{"C-0147", "P1", "Ada", "first aid", "Client 7", "A B", "S1 S2", "blue book", "", "Room No 5", "one two three four five six"} {
+		require.False(t, looksLikeName(s), s)
+	}
+}
+
+// An empty result, and one with grades and outcomes that do not exist, give a page too.
+func TestOddResults(t *testing.T) {
+	for _, r := range []*result.Result{{}, {Findings: []result.Finding{{}, {Grade: "odd"}}, Checks: []result.Check{{Outcome: "odd"}}, Figures: []result.Figure{{Value: 1e300}}}} {
+		page, err := HTML(r)
+		require.NoError(t, err)
+		checkPage(t, page)
+	}
+	require.Equal(t, "0.125", number(0.125))
+	require.Equal(t, "-3", number(-3))
+	require.Equal(t, "0", number(-0.0001))
+	require.Equal(t, "1e+300", number(1e300))
+}

@@ -1,0 +1,89 @@
+package report
+
+import "footing/internal/result"
+
+// Markdown writes the report of r. The HTML page is made from exactly this text.
+// The same result gives the same bytes.
+func Markdown(r *result.Result) []byte {
+	return newIndex(r).markdown()
+}
+
+func (ix *index) markdown() []byte {
+	p := &page{index: ix}
+	p.opening()
+	p.inShort()
+	p.toDo()
+	p.findings()
+	p.notJudged()
+	p.due()
+	p.declared()
+	p.conforming()
+	p.numbers()
+	p.notApplicable()
+	p.broken()
+	p.rules()
+	p.accepted()
+	p.files()
+	p.sources()
+	p.gradesDefined()
+	p.closing()
+	return p.b.Bytes()
+}
+
+// section is how a second-level heading behaves on the page.
+type section struct {
+	id   string
+	fold bool // can be folded
+	open bool // stands open at first
+}
+
+// Titles of the sections. The page finds each by its title.
+const (
+	titleWhat       = "What this is"
+	titleShort      = "In short"
+	titleFindings   = "Findings"
+	titleUnseen     = "Not judged"
+	titleDue        = "What runs out"
+	titleDeclared   = "What you are asked to declare"
+	titleConforming = "What conforms"
+	titleNumbers    = "Numbers and tables"
+	titleNot        = "What does not apply"
+	titleBroken     = "Checks that failed to run"
+	titleRules      = "Rules chosen or changed"
+	titleAccepted   = "Findings accepted for a time"
+	titleFiles      = "Files and rows"
+	titleSources    = "Sources"
+	titleGrades     = "What the grades mean"
+	titleClosing    = "What comes before this report"
+)
+
+// Titles of the list of actions, by what the audit is for.
+const (
+	titleBeforeOpening    = "Before you open"
+	titleBeforeInspection = "Before the inspection"
+	titleBeforeRenewal    = "Before the renewal"
+	titleToday            = "Today"
+)
+
+var sections = map[string]section{
+	titleWhat:             {id: "what"},
+	titleShort:            {id: "short"},
+	titleBeforeOpening:    {id: "first"},
+	titleBeforeInspection: {id: "first"},
+	titleBeforeRenewal:    {id: "first"},
+	titleToday:            {id: "first"},
+	titleFindings:         {id: "findings"},
+	titleUnseen:           {id: "unseen", fold: true, open: true},
+	titleDue:              {id: "due", fold: true, open: true},
+	titleDeclared:         {id: "declared", fold: true, open: true},
+	titleConforming:       {id: "conforming", fold: true},
+	titleNumbers:          {id: "numbers", fold: true},
+	titleNot:              {id: "not-applicable", fold: true},
+	titleBroken:           {id: "broken", fold: true, open: true},
+	titleRules:            {id: "rules", fold: true, open: true},
+	titleAccepted:         {id: "accepted", fold: true, open: true},
+	titleFiles:            {id: "files", fold: true},
+	titleSources:          {id: "sources", fold: true},
+	titleGrades:           {id: "grades", fold: true, open: true},
+	titleClosing:          {id: "closing"},
+}

@@ -1,0 +1,164 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"footing/internal/result"
+)
+
+// opening says what was read, when, and what a reading of records is worth; then
+// the cautions that wait for no report.
+func (p *page) opening() {
+	p.heading(1, say("Readiness report: %s", orElse(p.Practice.Name, "a practice without a name")))
+	p.para(text(p.readOn()))
+	p.heading(2, titleWhat)
+	p.list(
+		"A reading of the records that were typed. It is not an inspection: nobody has looked at a room, an instrument or a person.",
+		say("The rules of %s, public health, the makers' instructions and licensed practice come first. Where they say otherwise, follow them.", p.regulator()),
+		"Not typed does not mean not done. What was not typed is listed as not judged.",
+		"Change, tidy or back-date nothing. What is missing stays missing, or is written as a late entry with the date of the day on which it is written.",
+	)
+	p.para("Some things wait for no report:")
+	p.list(append([]md{
+		"Bleeding, or a cut from a needle or blade: first aid now, a medical assessment within hours.",
+		"A severe allergic reaction: an emergency call. Then log it.",
+		"An ulcer, an infection, a hot swollen foot or dead tissue: refer now.",
+	}, p.cautions()...)...)
+}
+
+// readOn is the day of the audit, the time it covers and what it looks forward to.
+func (ix *index) readOn() string {
+	out := "Read on " + day(ix.AsOf)
+	if s := span(ix.Period.From, ix.Period.Until); s != "" {
+		out += " from what was typed (" + s + ")"
+	}
+	out += "."
+	if on := ix.Purpose.On; on != "" && ix.Purpose.Kind != "self-audit" {
+		out += " The " + ix.Purpose.Kind + " is on " + day(on) + ", " + orElse(away(ix.AsOf, on), "a day that cannot be read") + "."
+	}
+	return out
+}
+
+// cautions are those that the findings which say stop call for.
+func (p *page) cautions() []md {
+	var out []md
+	families := map[string]bool{}
+	for _, f := range p.Findings {
+		if slices.Contains(p.Conclusion.Stops, f.Fingerprint) {
+			family, _, _ := strings.Cut(f.Check, "/")
+			families[family] = true
+		}
+	}
+	for _, family := range []string{"cycles", "traces", "monitoring", "packs", "instruments", "soaks"} {
+		if families[family] {
+			out = append(out, say("If instruments were used that were not processed as the rules ask: stop using the item, keep every record, pouch and strip as it is, and ask public health and %s today. Contact no client about it on your own.", p.regulator()))
+			break
+		}
+	}
+	if families["people"] || families["scope"] {
+		out = append(out, "If work was done without registration, cover or scope: speak to an adviser or your insurer before anything is sent.")
+	}
+	if families["traces"] {
+		out = append(out, "What a data logger shows may have a plain cause: a sensor not calibrated, a clock that is wrong, an export taken twice.")
+	}
+	if numbers := p.contacts(); numbers != "" {
+		out = append(out, say("Whom to call, as you wrote it – %s.", numbers))
+	}
+	return out
+}
+
+func (p *page) contacts() string {
+	var out []string
+	for _, name := range sortedKeys(p.Contacts) {
+		if c := plain(p.Contacts[name]); c != "" {
+			out = append(out, strings.ReplaceAll(name, "_", " ")+": "+c)
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+func (ix *index) regulator() string {
+	if name := plain(ix.Practice.Regulator); name != "" {
+		return "your regulator (" + name + ")"
+	}
+	return "your regulator"
+}
+
+// inShort answers the two questions, and says what was found, read and not seen.
+func (p *page) inShort() {
+	p.heading(2, titleShort)
+	c := p.Conclusion
+	items := []md{"", text(c.Unseen)}
+	if s := plain(c.Sentence); s != "" {
+		items[0] = say("**%s**", s)
+	}
+	items = append(items, p.found(), p.outcomes(), p.typed(), p.untyped(), p.fromToday(), p.changed())
+	for _, h := range p.Headline {
+		if h != c.Sentence && h != c.Unseen {
+			items = append(items, text(stop(upper(h))))
+		}
+	}
+	if p.Purpose.Complaint != "" {
+		items = append(items, say("Complaint %s: keep everything about it as it is, on paper and here. Nothing here judges what happened.", ident("complaints", p.Purpose.Complaint)))
+	}
+	p.list(items...)
+}
+
+// found counts the findings by grade.
+func (p *page) found() md {
+	counts := gradeCounts(p.Counts)
+	if len(counts) == 0 {
+		return "Found: nothing that falls short, in what could be seen."
+	}
+	return say("Found: %s.", md(strings.Join(counts, " · ")))
+}
+
+// gradeCounts writes each grade that was given, with its mark and its count.
+func gradeCounts(c result.Counts) []string {
+	count := map[string]int{result.Critical: c.Critical, result.Major: c.Major, result.Minor: c.Minor, result.Observation: c.Observation}
+	var out []string
+	for _, g := range grades {
+		switch {
+		case count[g] == 0:
+		case g == result.Observation:
+			out = append(out, string(mark(g))+" "+several(count[g], "observation", "observations"))
+		default:
+			out = append(out, string(mark(g))+" "+several(count[g], g, g))
+		}
+	}
+	return out
+}
+
+// outcomes never gives what conforms without what could not be seen.
+func (p *page) outcomes() md {
+	return text(outcomes(p.Counts))
+}
+
+func outcomes(c result.Counts) string {
+	s := "Of " + several(c.Checks, "check", "checks") + ": " + several(c.Conforming, "conforms", "conform") + ", " +
+		several(c.Nonconforming, "does not", "do not") + ", " + several(c.NotAssessed, "could not look", "could not look")
+	if c.NotApplicable > 0 {
+		s += ", " + several(c.NotApplicable, "does not apply", "do not apply")
+	}
+	if c.Broken > 0 {
+		s += ", " + several(c.Broken, "failed to run", "failed to run")
+	}
+	return s + "."
+}
+
+func orElse(s, other string) string {
+	if plain(s) == "" {
+		return other
+	}
+	return s
+}
+
+func sortedKeys(m map[string]string) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}

@@ -1,0 +1,162 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"footing/internal/result"
+)
+
+// mostActions is how many actions stand on the first page.
+const mostActions = 10
+
+// action is one thing to do: what, why, and the findings behind it.
+type action struct {
+	do       string
+	why      string
+	grade    string
+	findings []int
+}
+
+// actions lists what to do, the most urgent first: the first step of each
+// critical and major finding, then what runs out before the day that the audit
+// looks forward to, then minor findings and observations. Findings of one check
+// with the same first step are one action.
+func (ix *index) actions() []action {
+	var out []action
+	add := func(from, to int) {
+		for _, i := range ix.order {
+			f := &ix.Findings[i]
+			if rank := result.GradeRank(f.Grade); rank < from || rank > to || f.Accepted || len(f.Steps) == 0 {
+				continue
+			}
+			if f.Check == "people/due" && len(ix.Due) > 0 {
+				continue
+			}
+			same := slices.IndexFunc(out, func(a action) bool {
+				return len(a.findings) > 0 && a.do == f.Steps[0] && a.grade == f.Grade && ix.Findings[a.findings[0]].Check == f.Check
+			})
+			if same >= 0 {
+				out[same].findings = append(out[same].findings, i)
+				continue
+			}
+			out = append(out, action{do: f.Steps[0], grade: f.Grade, findings: []int{i}})
+		}
+	}
+	add(3, 4)
+	if a, ok := ix.runsOut(); ok {
+		out = append(out, a)
+	}
+	add(2, 2)
+	add(0, 1)
+	if missing := missingKinds(ix.Result); ix.Purpose.Kind == "inspection" && len(missing) > 0 {
+		out = append(out, action{do: "Look out the papers for what was not typed: " + join(missing),
+			why: "an inspection may ask for them; take them as they are"})
+	}
+	for i := range out {
+		if n := len(out[i].findings); n > 0 {
+			f := &ix.Findings[out[i].findings[0]]
+			who := ix.about(f)
+			if n > 1 {
+				who += " and " + several(n-1, "other", "others")
+			}
+			out[i].why = who + ": " + plain(f.Summary)
+		}
+	}
+	return out
+}
+
+// runsOut is one action for all that runs out before the horizon.
+func (ix *index) runsOut() (action, bool) {
+	var parts []string
+	rest := 0
+	for _, d := range ix.Due {
+		if !ix.soon(d) || d.Kind == "practice" {
+			continue // the renewal itself runs out too
+		}
+		if len(parts) == 4 {
+			rest++
+			continue
+		}
+		if d.On < ix.AsOf {
+			parts = append(parts, plain(d.What)+", was due on "+day(d.On))
+			continue
+		}
+		parts = append(parts, plain(d.What)+", "+day(d.On)+" ("+orElse(away(ix.AsOf, d.On), "no day")+")")
+	}
+	if len(parts) == 0 {
+		return action{}, false
+	}
+	if rest > 0 {
+		parts = append(parts, several(rest, "other", "others"))
+	}
+	return action{do: "Renew or book what has run out, or runs out " + ix.before(), why: strings.Join(parts, "; ")}, true
+}
+
+// soon says whether something runs out by the day that the audit looks forward
+// to; without such a day, all that the result lists counts.
+func (ix *index) soon(d result.Due) bool {
+	return ix.Purpose.On == "" || d.On <= ix.Purpose.On
+}
+
+// before names the horizon in a sentence.
+func (ix *index) before() string {
+	if ix.Purpose.On == "" || ix.Purpose.Kind == "self-audit" {
+		return "next"
+	}
+	return "before the " + plain(ix.Purpose.Kind)
+}
+
+// firstTitle heads the list of actions.
+func firstTitle(r *result.Result) md {
+	n, ok := days(r.AsOf, r.Purpose.On)
+	switch {
+	case !ok || n < 0:
+		return titleToday
+	case r.Purpose.Kind == "inspection" && n <= 1:
+		return titleBeforeOpening
+	case r.Purpose.Kind == "inspection":
+		return titleBeforeInspection
+	case r.Purpose.Kind == "renewal":
+		return titleBeforeRenewal
+	}
+	return titleToday
+}
+
+// toDo prints the actions, at most ten.
+func (p *page) toDo() {
+	p.heading(2, firstTitle(p.Result))
+	all := p.actions()
+	if len(all) == 0 {
+		p.para("Nothing that was read asks for an action. What could not be seen stands under [Not judged](#unseen).")
+		return
+	}
+	items := make([]md, 0, mostActions)
+	for _, a := range all[:min(len(all), mostActions)] {
+		item := say("**%s**", stop(upper(a.do)))
+		if a.why != "" {
+			item = say("%s %s", item, stop(upper(a.why)))
+		}
+		if refs := p.refs(a.findings); refs != "" {
+			item = say("%s (%s %s: %s)", item, mark(a.grade), a.grade, refs)
+		}
+		items = append(items, item)
+	}
+	p.steps(items)
+	if more := len(all) - mostActions; more > 0 {
+		p.para(say("%s under [Findings](#findings).", several(more, "more stands", "more stand")))
+	}
+}
+
+// refs links to findings: at most five, then a count.
+func (p *page) refs(findings []int) md {
+	var out []string
+	for n, i := range findings {
+		if n == 5 {
+			out = append(out, several(len(findings)-5, "more", "more"))
+			break
+		}
+		out = append(out, string(p.link(i)))
+	}
+	return md(strings.Join(out, ", "))
+}

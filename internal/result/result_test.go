@@ -1,0 +1,157 @@
+package result
+
+import (
+	"bytes"
+	"encoding/json"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"footing/schemas"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// whole is a result in which every list holds something and every field is set.
+func whole() *Result {
+	low := 2.5
+	r := &Result{
+		Format: Format, Tool: "footing 0.1", AsOf: "2026-11-25",
+		Purpose:  Purpose{Kind: "renewal", On: "2027-01-06", Complaint: "K-1"},
+		Practice: Practice{Name: "Lowbridge <foot & nail>", Regulator: "Council of Ardley", TimeZone: "UTC", RenewalOn: "2027-01-06"},
+		Period:   Period{From: "2026-08-03", Until: "2026-11-24 16:05"},
+		Grades:   map[string]string{Minor: "put right", Critical: "stop", Major: "soon", Observation: "look"},
+		Contacts: map[string]string{"public_health": "555 0100", "insurer": "555 0101"},
+		Rules:    []Rule{{Criterion: "steam.exposure", When: "wrapped", Ours: "30 min", Theirs: "3 min", Looser: true}},
+		Accepted: []Accepted{{Finding: "00aa11bb22cc", Until: "2027-02-01", State: "in force"}},
+		Sources:  []Source{{ID: "b"}, {ID: "a", Read: "2026-11-01"}},
+		Intake:   []File{{File: "loads.csv", SHA256: strings.Repeat("ab", 32), Rows: 3, Accepted: 2, SetAside: 1, Headings: []HeadingPair{{"hold time", "exposure"}}}},
+		NotRead:  []NotRead{{File: "traces/b.csv", Trace: true, Bytes: 9}, {File: "readme.txt"}},
+		Conclusion: Conclusion{Stop: true, Sentence: "Something typed here says stop.",
+			Stops: []string{Fingerprint("cycles/exposure", "sterilizers", "S1", "")}},
+		Headline: []string{"one line"},
+		Checks: []Check{{ID: "cycles/exposure", Fix: []string{"do"}, Grades: []string{Minor, Critical}, Outcome: Nonconforming,
+			Criteria: []string{"z", "a"}, Missing: []Missing{{Kind: "loads", Field: "ended", Subjects: 1}, {Kind: "tests", Subjects: 9}},
+			Reasons: []Reason{{"few", 1}, {"many", 7}}}},
+		NextField:    &NextField{Kind: "visits", Field: "packs", Checks: []string{"packs/once", "packs/date"}},
+		Findings:     []Finding{finding(Minor, "a/b", "S1"), finding(Critical, "cycles/exposure", "S1"), finding(Critical, "cycles/exposure", "R2")},
+		Figures:      []Figure{{Check: "cycles/exposure", Name: "held", Value: 3, Unit: "min", Low: &low}},
+		Exhibits:     []Exhibit{{ID: "x", Kind: "table", Columns: []string{"a"}, Rows: [][]string{{"1"}}}},
+		Due:          []Due{{ID: "d2", On: "2027-01-01"}, {ID: "d1", On: "2026-12-12"}},
+		Declarations: []Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported"}},
+	}
+	Sort(r)
+	return r
+}
+
+func finding(grade, check, subject string) Finding {
+	return Finding{Fingerprint: Fingerprint(check, "sterilizers", subject, ""), Check: check, Grade: grade,
+		Subject: Subject{"sterilizers", subject}, Summary: "3 min found; 30 min needed", Extent: Extent{1, 2, "2026-08-03", "2026-11-24 16:05"},
+		Criterion: &Criterion{ID: "steam.exposure", Value: "30", Unit: "min"},
+		Verdicts:  []SetVerdict{{Set: "b", Verdict: "met"}, {Set: "a", Verdict: "not met", N: 1}},
+		Evidence:  []Evidence{{Kind: "loads", ID: "398", Field: "exposure", Value: "3 min", File: "loads.csv", Line: 13, Column: 31, Row: 12}},
+		Steps:     []string{"hold the load"}}
+}
+
+func written(t testing.TB, r *Result) []byte {
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, r))
+	return b.Bytes()
+}
+
+func TestWhatIsWrittenReadsBackTheSame(t *testing.T) {
+	first := written(t, whole())
+	back, err := Read(bytes.NewReader(first))
+	require.NoError(t, err)
+	require.Equal(t, string(first), string(written(t, back)))
+	require.Contains(t, string(first), `"Lowbridge <foot & nail>"`)
+	require.True(t, bytes.HasSuffix(first, []byte("}\n")))
+}
+
+func TestEmptyListsAreWrittenAsListsAndReadAsLists(t *testing.T) {
+	r := &Result{Format: Format, AsOf: "2026-11-25", Purpose: Purpose{Kind: "self-audit"}, Findings: []Finding{finding(Minor, "a/b", "S1")}}
+	r.Findings[0].Evidence, r.Findings[0].Criterion = nil, nil
+	text := string(written(t, r))
+	require.Equal(t, 2, strings.Count(text, "null"), "only next_field and criterion may be null")
+	back, err := Read(strings.NewReader(text))
+	require.NoError(t, err)
+	require.NotNil(t, back.Findings[0].Evidence)
+	require.NotNil(t, back.Contacts)
+}
+
+// The rule that a result survives the trip is put to results of any content.
+func TestAnyTextSurvivesTheTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := whole()
+		r.Practice.Name = rapid.String().Draw(t, "name")
+		r.Findings[0].Evidence[0].Value = rapid.String().Draw(t, "value")
+		r.Findings[0].Steps = rapid.SliceOf(rapid.String()).Draw(t, "steps")
+		r.Seed = rapid.Int64Range(-1<<53, 1<<53).Draw(t, "seed")
+		var b bytes.Buffer
+		require.NoError(t, Write(&b, r))
+		back, err := Read(&b)
+		require.NoError(t, err)
+		if r.Findings[0].Steps == nil {
+			r.Findings[0].Steps = []string{}
+		}
+		if d := cmp.Diff(r.Findings[0], back.Findings[0]); d != "" {
+			t.Fatal(d)
+		}
+		if r.Practice != back.Practice || r.Seed != back.Seed {
+			t.Fatalf("%+v became %+v", r.Practice, back.Practice)
+		}
+	})
+}
+
+// The schema and the structs name the same fields, at every depth.
+func TestSchemaAndStructsNameTheSameFields(t *testing.T) {
+	raw, ok := schemas.Resource("result")
+	require.True(t, ok)
+	var schema map[string]any
+	require.NoError(t, json.Unmarshal(raw, &schema))
+	seen := 0
+	compareShape(t, schema, schema, reflect.TypeFor[Result](), "result", &seen)
+	require.Greater(t, seen, 150)
+}
+
+func compareShape(t *testing.T, root, node map[string]any, typ reflect.Type, path string, seen *int) {
+	if ref, ok := node["$ref"].(string); ok {
+		node = root["$defs"].(map[string]any)[strings.TrimPrefix(ref, "#/$defs/")].(map[string]any)
+	}
+	require.NotEmpty(t, node["description"], path)
+	*seen++
+	if forms, ok := node["anyOf"].([]any); ok {
+		node = forms[0].(map[string]any)
+		compareShape(t, root, node, typ, path, seen)
+		return
+	}
+	switch typ.Kind() {
+	case reflect.Pointer:
+		compareShape(t, root, node, typ.Elem(), path, seen)
+	case reflect.Slice:
+		items := node["items"].(map[string]any)
+		if typ.Elem().Kind() == reflect.Struct {
+			compareShape(t, root, items, typ.Elem(), path+"[]", seen)
+		}
+	case reflect.Struct:
+		require.Equal(t, false, node["additionalProperties"], path)
+		properties := node["properties"].(map[string]any)
+		var want, required []string
+		for i := range typ.NumField() {
+			name := typ.Field(i).Tag.Get("json")
+			want = append(want, name)
+			require.Contains(t, properties, name, path)
+			compareShape(t, root, properties[name].(map[string]any), typ.Field(i).Type, path+"."+name, seen)
+		}
+		for _, n := range node["required"].([]any) {
+			required = append(required, n.(string))
+		}
+		require.Len(t, properties, len(want), path)
+		slices.Sort(want)
+		slices.Sort(required)
+		require.Equal(t, want, required, path)
+	}
+}
