@@ -1,0 +1,45 @@
+package record
+
+import "footing/internal/quantity"
+
+// toDay takes a date; of a date with a clock it takes the date.
+func (l *lane) toDay(dst *quantity.Day, sh shape, text string) *fault {
+	if sh != isText {
+		return l.refused(plainValue(sh, text), text)
+	}
+	set := &l.sheet.set
+	d, err := quantity.ParseDay(text, set.order)
+	if err != nil {
+		m, noMoment := quantity.ParseMoment(text, set.order, set.zone)
+		if noMoment != nil {
+			return l.unread(err, text)
+		}
+		d = m.Day()
+	}
+	if !l.col.judge.word(text) {
+		if s := d.String(); !l.col.judge.word(s) {
+			return l.refused(s, text)
+		}
+	}
+	*dst = d
+	return nil
+}
+
+// toMoment takes a date with or without a clock.
+func (l *lane) toMoment(dst *quantity.Moment, sh shape, text string) *fault {
+	if sh != isText {
+		return l.refused(plainValue(sh, text), text)
+	}
+	set := &l.sheet.set
+	m, err := quantity.ParseMoment(text, set.order, set.zone)
+	if err != nil {
+		return l.unread(err, text)
+	}
+	if !l.col.judge.word(text) {
+		if s := m.String(); !l.col.judge.word(s) {
+			return l.refused(s, text)
+		}
+	}
+	*dst = m
+	return nil
+}

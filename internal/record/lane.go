@@ -1,0 +1,154 @@
+package record
+
+import (
+	"strings"
+	"time"
+	"unsafe"
+
+	"footing/internal/quantity"
+)
+
+// shape is what a value is as the file has it.
+type shape uint8
+
+const (
+	isText shape = iota
+	isNumber
+	isBool
+	isNull
+	isArray  // its text is the JSON of the array
+	isObject // its text is the JSON of the object
+	shapes
+)
+
+// settings are how the practice writes values.
+type settings struct {
+	order quantity.DateOrder
+	zone  *time.Location
+	units Units
+}
+
+// lane takes the values under one heading of one file. What it made of a text it
+// remembers, so that a value met again costs a look-up.
+type lane struct {
+	written string
+	col     *column // nil if the heading is not a field's
+	sheet   *sheet
+	cell    int  // of a CSV file
+	part    part // day or clock alone
+	pair    *pair
+	met     uint32 // the last row that had it
+	extra   *lane  // that this one repeats, and for which it is not read
+	told    *fault // of being such a one
+	quiet   bool   // the heading is blank
+
+	unit     quantity.Fallback // that the heading gives
+	unitText string            // as the heading writes it, "" if it gives none
+
+	last            *verdict
+	lastText        string
+	lastShape       shape
+	seen            [shapes]map[string]*verdict
+	asked, answered int
+	forget          bool
+}
+
+// verdict is what became of one distinct text.
+type verdict struct {
+	fault *fault
+	blank bool
+	held  unsafe.Pointer
+}
+
+// A lane whose texts hardly ever come again stops remembering them.
+const (
+	lookWindow = 1024
+	lookLeast  = lookWindow / 4
+)
+
+// set judges a value and fills it into dst. Without a fault and not blank, dst is filled.
+func (l *lane) set(dst unsafe.Pointer, sh shape, text string) (f *fault, blank bool) {
+	v := l.last
+	if v == nil || sh != l.lastShape || text != l.lastText {
+		if l.forget || l.col.holds >= holdsObject {
+			return l.convert(dst, sh, text)
+		}
+		if v = l.remember(sh, text); v == nil {
+			return l.convert(dst, sh, text)
+		}
+	}
+	if v.held == nil {
+		return v.fault, v.blank
+	}
+	copyHeld(l.col.holds, dst, v.held)
+	return nil, false
+}
+
+// remember gives the verdict on a text; nil if the lane has just stopped remembering.
+func (l *lane) remember(sh shape, text string) *verdict {
+	l.asked++
+	v := l.seen[sh][text]
+	if v != nil {
+		l.answered++
+	} else {
+		if l.asked > lookWindow {
+			if l.answered < lookLeast {
+				l.forget, l.seen, l.last = true, [shapes]map[string]*verdict{}, nil
+				return nil
+			}
+			l.asked, l.answered = 0, 0
+		}
+		v = &verdict{held: newHeld(l.col.holds)}
+		if v.fault, v.blank = l.convert(v.held, sh, text); v.fault != nil || v.blank {
+			v.held = nil
+		}
+		if l.seen[sh] == nil {
+			l.seen[sh] = map[string]*verdict{}
+		}
+		l.seen[sh][text] = v
+	}
+	l.last, l.lastText, l.lastShape = v, text, sh
+	return v
+}
+
+// trim takes blanks from both ends; most texts have none.
+func trim(s string) string {
+	if n := len(s); n > 0 && s[0]-'!' < 0x7f-'!' && s[n-1]-'!' < 0x7f-'!' {
+		return s
+	}
+	return strings.TrimSpace(s)
+}
+
+// convert coerces a value by the form of its field, judges it and fills it into dst.
+func (l *lane) convert(dst unsafe.Pointer, sh shape, text string) (f *fault, blank bool) {
+	if sh == isNull {
+		return nil, true
+	}
+	if sh == isText {
+		if text = trim(text); text == "" {
+			return nil, true
+		}
+	}
+	if sh == isNumber && !sensibleNumber(text) {
+		return l.fault("number", text, "is beyond any number that a record can hold"), false
+	}
+	switch l.col.holds {
+	case holdsText:
+		return l.toText((*string)(dst), sh, text), false
+	case holdsDay:
+		return l.toDay((*quantity.Day)(dst), sh, text), false
+	case holdsMoment:
+		return l.toMoment((*quantity.Moment)(dst), sh, text), false
+	case holdsYesNo:
+		return l.toYesNo((*quantity.YesNo)(dst), sh, text), false
+	case holdsNumber:
+		return l.toNumber((*quantity.Number)(dst), sh, text), false
+	case holdsList:
+		return l.toList((*quantity.List)(dst), sh, text), false
+	case holdsQuantity:
+		return l.toQuantity((*quantity.Quantity)(dst), sh, text), false
+	case holdsCount:
+		return l.toCount((*quantity.CountOrList)(dst), sh, text), false
+	}
+	return l.toObjects(dst, sh, text), false
+}

@@ -1,0 +1,257 @@
+package record
+
+import (
+	"context"
+	"reflect"
+	"strings"
+	"unsafe"
+
+	"footing/schemas"
+)
+
+// sheet is one file as it is read: rows of cells go in, structs and problems come out.
+type sheet struct {
+	src    *source
+	plan   *plan
+	set    settings
+	ctx    context.Context
+	file   File
+	peek   bool          // rows set aside keep what they have
+	into   reflect.Value // a slice of the accepted rows
+	first  unsafe.Pointer
+	room   int
+	size   uintptr
+	groups groups
+	told   []Problem
+	ids    []string // of accepted rows, where written
+	lost   []string // ids of rows set aside
+	veiled bool     // a row was set aside whose id is not known
+
+	lanes    []*lane          // in the order met
+	cells    []*lane          // of a table, by column
+	byName   map[string]*lane // of other files
+	byColumn []*lane          // the lane that each column is read from
+	pairs    map[int]*pair
+	paired   []*pair
+	beyond   *lane    // for headings past the most that are read
+	strange  []string // unknown names within groups
+	blanks   map[*column]*fault
+	more     *fault // of cells beyond the headings
+
+	// the row at hand
+	dst    unsafe.Pointer
+	start  int
+	serial uint32 // counts every row begun
+	number uint32 // counts rows that are not blank
+	have   uint64 // columns filled
+	wrong  []rowFault
+	filled bool // something is written in the row
+}
+
+// rowFault is a fault of the row at hand.
+type rowFault struct {
+	fault *fault
+	lane  *lane // nil if no heading has it
+	col   *column
+	inner []*column // within the value of col
+	path  []step
+	note  bool // nothing is lost by it
+}
+
+func newSheet(ctx context.Context, src *source, set settings, rows int) *sheet {
+	p := src.plan
+	s := &sheet{src: src, plan: p, set: set, ctx: ctx, size: p.elem.Size(), pairs: map[int]*pair{},
+		byColumn: make([]*lane, len(p.cols)), blanks: map[*column]*fault{}, groups: groups{byKey: map[string]*group{}}}
+	s.beyond = &lane{sheet: s, written: "…"}
+	s.grow(rows)
+	return s
+}
+
+// grow makes room for n rows.
+func (s *sheet) grow(n int) {
+	more := reflect.MakeSlice(reflect.SliceOf(s.plan.elem), n, n)
+	if s.into.IsValid() {
+		reflect.Copy(more, s.into)
+	}
+	s.into, s.first, s.room = more, more.UnsafePointer(), n
+}
+
+// begin starts a row at an offset of the text.
+func (s *sheet) begin(start int) {
+	if s.file.Accepted == s.room {
+		s.grow(2*s.room + 16)
+	}
+	s.dst = unsafe.Add(s.first, uintptr(s.file.Accepted)*s.size)
+	s.start, s.have, s.filled, s.wrong = start, 0, false, s.wrong[:0]
+	s.serial++
+}
+
+// again forgets what the row at hand has so far.
+func (s *sheet) again() {
+	s.into.Index(s.file.Accepted).SetZero()
+	s.have, s.filled, s.wrong = 0, false, s.wrong[:0]
+	s.serial++
+}
+
+// put takes one value of the row at hand.
+func (s *sheet) put(l *lane, sh shape, text string) {
+	c := l.col
+	if c == nil || l.part != whole {
+		s.putAside(l, sh, text)
+		return
+	}
+	f, blank := l.set(unsafe.Add(s.dst, c.offset), sh, text)
+	switch {
+	case blank:
+		return
+	case f == nil:
+		s.have |= c.bit
+	default:
+		s.wrong = append(s.wrong, rowFault{fault: f, lane: l, col: l.col})
+	}
+	s.filled = true
+}
+
+// putAside takes values that fill no field by themselves.
+func (s *sheet) putAside(l *lane, sh shape, text string) {
+	if sh == isNull || sh == isText && trim(text) == "" {
+		return
+	}
+	s.filled = true
+	if l.part == whole {
+		return
+	}
+	p := l.pair
+	if p.row != s.serial {
+		p.row, p.dayText, p.clockText = s.serial, "", ""
+	}
+	if l.part == dayPart {
+		p.dayText = trim(text)
+	} else {
+		p.clockText = trim(text)
+	}
+}
+
+// join fills the moments whose day and clock stood under two headings.
+func (s *sheet) join() {
+	for _, p := range s.paired {
+		if p.row != s.serial {
+			continue
+		}
+		l := p.main()
+		if p.dayText == "" {
+			f := l.fault("clock-alone", p.clockText, "is a time without its day").do("write the day too")
+			s.wrong = append(s.wrong, rowFault{fault: f, lane: p.clock, col: l.col})
+			continue
+		}
+		text := p.dayText
+		if p.clockText != "" {
+			text += " " + p.clockText
+		}
+		if f, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, text); f != nil {
+			s.wrong = append(s.wrong, rowFault{fault: f, lane: l, col: l.col})
+		} else {
+			s.have |= l.col.bit
+		}
+	}
+}
+
+// end accepts the row at hand or sets it aside; a blank row is no row.
+func (s *sheet) end() {
+	if len(s.paired) > 0 {
+		s.join()
+	}
+	if !s.filled {
+		return
+	}
+	if s.plan.kind.Single && s.number > 0 {
+		s.refuseRow(newFault("second", "only the first row of "+s.plan.kind.Name+" is read").do("keep one row"), "")
+		return
+	}
+	s.number++
+	s.file.Rows++
+	if missing := s.plan.need &^ s.have; missing != 0 {
+		s.setAside(missing)
+		return
+	}
+	row := s.row()
+	row.source, row.start, row.number = s.src, uint32(s.start), s.number
+	if row.ID != "" {
+		s.ids = append(s.ids, row.ID)
+	}
+	if len(s.wrong) > 0 {
+		s.report(row.ID, 0)
+	}
+	s.file.Accepted++
+}
+
+// row is the Row of the row at hand.
+func (s *sheet) row() *Row { return (*Row)(unsafe.Add(s.dst, s.plan.row)) }
+
+// rowOf is the Row of accepted row i.
+func (s *sheet) rowOf(i int) *Row {
+	return (*Row)(unsafe.Add(s.first, uintptr(i)*s.size+s.plan.row))
+}
+
+// setAside counts the row out; what it lacks and what is wrong with it is told.
+func (s *sheet) setAside(missing uint64) {
+	id := s.row().ID
+	for _, c := range s.plan.cols {
+		if missing&c.bit != 0 && !s.faulted(c) {
+			s.wrong = append(s.wrong, rowFault{fault: s.blank(c), lane: s.byColumn[c.index], col: c})
+		}
+	}
+	s.report(id, missing)
+	s.lose(id)
+	if !s.peek {
+		s.into.Index(s.file.Accepted).SetZero()
+	}
+}
+
+// blank is the fault of a row in which a required field is not written.
+func (s *sheet) blank(c *column) *fault {
+	f := s.blanks[c]
+	l := s.byColumn[c.index]
+	if f != nil && (f.cause == "no-column") == (l == nil) {
+		return f
+	}
+	every := "every row of " + s.plan.kind.Name + " needs it"
+	if s.plan.kind.Single {
+		every = "a " + s.plan.kind.Name + " file needs it"
+	}
+	if l == nil {
+		f = newFault("no-column", `there is no "`+c.field.Name+`", and `+every)
+		f.do("add it" + alsoRead(c.field))
+	} else {
+		f = newFault("blank", "nothing is written, and "+every).do("write it if it is known")
+	}
+	s.blanks[c] = f
+	return f
+}
+
+// alsoRead lists the first other headings that a field is known by.
+func alsoRead(f *schemas.Field) string {
+	if len(f.Synonyms) == 0 {
+		return ""
+	}
+	return ` (headings such as "` + strings.Join(f.Synonyms[:min(3, len(f.Synonyms))], `", "`) + `" are read too)`
+}
+
+// lose keeps the id of a row set aside known.
+func (s *sheet) lose(id string) {
+	s.file.SetAside++
+	if id != "" {
+		s.lost = append(s.lost, id)
+	} else if s.plan.id != nil {
+		s.veiled = true
+	}
+}
+
+func (s *sheet) faulted(c *column) bool {
+	for _, w := range s.wrong {
+		if w.col == c && !w.note && len(w.inner) == 0 {
+			return true
+		}
+	}
+	return false
+}

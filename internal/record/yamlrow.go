@@ -1,0 +1,216 @@
+package record
+
+import (
+	"encoding/json"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// most nodes that one row may have.
+const mostNodes = 10_000
+
+// yamlRow takes one node as a row.
+func (s *sheet) yamlRow(n *yaml.Node, start int) {
+	s.begin(start)
+	if n.Kind == yaml.ScalarNode && n.ShortTag() == "!!null" && n.Anchor == "" {
+		return
+	}
+	budget := mostNodes
+	if f := refusedNode(n, 0, &budget); f != nil {
+		s.refuseRow(f, "")
+		return
+	}
+	if n.Kind != yaml.MappingNode {
+		s.refuseRow(newFault("no-names", "the row is not a set of names and values").do("write each value as name: value"), "")
+		return
+	}
+	for !s.pairsOf(n) {
+		s.again()
+	}
+}
+
+// pairsOf is members for a YAML mapping.
+func (s *sheet) pairsOf(n *yaml.Node) bool {
+	turn := 0
+	var twice *lane
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		name := n.Content[i].Value
+		l := s.following(&turn, name)
+		if l == nil {
+			for j := 0; j < len(n.Content); j += 2 {
+				s.addLane(n.Content[j].Value)
+			}
+			return false
+		}
+		if l.met == s.serial && l != s.beyond {
+			twice = l
+		}
+		l.met = s.serial
+		sh, text := nodeValue(n.Content[i+1])
+		s.put(l, sh, text)
+		if l.extra != nil && sh != isNull && l.extra.met == s.serial {
+			s.wrong = append(s.wrong, rowFault{fault: s.alsoWritten(l), lane: l, note: true})
+		}
+	}
+	if twice != nil {
+		s.refuseRow(repeatedName(twice.written), s.rowID())
+		return true
+	}
+	s.end()
+	return true
+}
+
+// repeatedName is the fault of a row that has a name twice.
+func repeatedName(name string) *fault {
+	return newFault("repeated-name", `"`+shorten(name)+`" is written twice in the row, so that it is not clear which is meant`).do("keep one of the two")
+}
+
+// refusedNode finds what a row of YAML may not have.
+func refusedNode(n *yaml.Node, depth int, budget *int) *fault {
+	if *budget--; *budget < 0 {
+		return newFault("too-long", "the row has more than 10,000 values").do("look whether rows lack their hyphens")
+	}
+	switch {
+	case depth > deepest:
+		return newFault("too-deep", "values are nested more than 200 deep").do("write plain values and lists")
+	case n.Kind == yaml.AliasNode || n.Anchor != "":
+		return newFault("alias", "it uses an anchor or alias (& or *)").do("write the values out; put quotation marks around words that begin with & or *")
+	}
+	for i, c := range n.Content {
+		if n.Kind == yaml.MappingNode && i%2 == 0 {
+			switch {
+			case c.Kind == yaml.ScalarNode && c.Value == "<<" && c.Style == 0:
+				return newFault("alias", "it uses a merge key (<<)").do("write the values out")
+			case c.Kind != yaml.ScalarNode:
+				return newFault("no-names", "a name in it is no plain word").do("write each value as name: value")
+			}
+		}
+		if f := refusedNode(c, depth+1, budget); f != nil {
+			return f
+		}
+	}
+	if n.Kind == yaml.MappingNode && depth > 0 {
+		seen := map[string]bool{}
+		for i := 0; i < len(n.Content); i += 2 {
+			if name := n.Content[i].Value; seen[name] {
+				return repeatedName(name)
+			} else {
+				seen[name] = true
+			}
+		}
+	}
+	return nil
+}
+
+// nodeValue gives a node as the other formats would: numbers as written if they are
+// such as JSON has, yes/no only for true and false, dates and all else as words.
+func nodeValue(n *yaml.Node) (shape, string) {
+	switch n.Kind {
+	case yaml.MappingNode:
+		return isObject, nodeJSON(n)
+	case yaml.SequenceNode:
+		return isArray, nodeJSON(n)
+	}
+	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle|yaml.LiteralStyle|yaml.FoldedStyle|yaml.TaggedStyle) != 0 {
+		return isText, n.Value
+	}
+	return plainScalar(n.Value)
+}
+
+// plainScalar gives the meaning of a scalar without quotation marks, by the core
+// schema of YAML 1.2: "no" and "on" are words.
+func plainScalar(v string) (shape, string) {
+	switch v {
+	case "", "~", "null", "Null", "NULL":
+		return isNull, ""
+	case "true", "True", "TRUE":
+		return isBool, "true"
+	case "false", "False", "FALSE":
+		return isBool, "false"
+	}
+	if jsonNumber(v) {
+		return isNumber, v
+	}
+	return isText, v
+}
+
+// jsonNumber is true for a number as JSON writes it.
+func jsonNumber(s string) bool {
+	i := 0
+	if i < len(s) && s[i] == '-' {
+		i++
+	}
+	run := func() bool {
+		from := i
+		for i < len(s) && s[i] >= '0' && s[i] <= '9' {
+			i++
+		}
+		return i > from
+	}
+	from := i
+	if !run() || s[from] == '0' && i > from+1 {
+		return false
+	}
+	if i < len(s) && s[i] == '.' {
+		if i++; !run() {
+			return false
+		}
+	}
+	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
+		if i++; i < len(s) && (s[i] == '+' || s[i] == '-') {
+			i++
+		}
+		if !run() {
+			return false
+		}
+	}
+	return i == len(s)
+}
+
+// nodeJSON writes a node as JSON.
+func nodeJSON(n *yaml.Node) string {
+	var b strings.Builder
+	writeNode(&b, n)
+	return b.String()
+}
+
+func writeNode(b *strings.Builder, n *yaml.Node) {
+	open, end, step := byte('['), byte(']'), 1
+	switch n.Kind {
+	case yaml.MappingNode:
+		open, end, step = '{', '}', 2
+	case yaml.SequenceNode:
+	default:
+		writeScalar(b, n)
+		return
+	}
+	b.WriteByte(open)
+	for i := 0; i+step <= len(n.Content); i += step {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		if step == 2 {
+			writeText(b, n.Content[i].Value)
+			b.WriteByte(':')
+		}
+		writeNode(b, n.Content[i+step-1])
+	}
+	b.WriteByte(end)
+}
+
+func writeScalar(b *strings.Builder, n *yaml.Node) {
+	switch sh, text := nodeValue(n); sh {
+	case isText:
+		writeText(b, text)
+	case isNull:
+		b.WriteString("null")
+	default:
+		b.WriteString(text)
+	}
+}
+
+func writeText(b *strings.Builder, s string) {
+	text, _ := json.Marshal(s) // a string always can
+	b.Write(text)
+}
