@@ -1,0 +1,92 @@
+package demo
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"go.yaml.in/yaml/v4"
+)
+
+func TestWriteWholeOrNotAtAll(t *testing.T) {
+	base := t.TempDir()
+	fresh := filepath.Join(base, "a", "demo")
+	require.NoError(t, Write(fresh))
+	count := 0
+	require.NoError(t, fs.WalkDir(FS(), ".", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		count++
+		want, err := fs.ReadFile(FS(), path)
+		require.NoError(t, err)
+		got, err := os.ReadFile(filepath.Join(fresh, path))
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(want, got), path)
+		return nil
+	}))
+	require.Greater(t, count, 20)
+
+	empty := filepath.Join(base, "empty")
+	require.NoError(t, os.Mkdir(empty, 0o755))
+	require.NoError(t, Write(empty))
+
+	require.ErrorContains(t, Write(fresh), "not empty")
+	file := filepath.Join(base, "file")
+	require.NoError(t, os.WriteFile(file, []byte("x"), 0o644))
+	require.Error(t, Write(file))
+	require.Error(t, Write(filepath.Join(file, "below")))
+	left, err := filepath.Glob(filepath.Join(base, "*", ".demo-*"))
+	require.NoError(t, err)
+	require.Empty(t, left)
+	list, err := os.ReadDir(base)
+	require.NoError(t, err)
+	require.Len(t, list, 3, "no part of a folder stays behind")
+}
+
+// TestPlantedFaultsStandWhereTheTableSays looks each fault up in the embedded files.
+func TestPlantedFaultsStandWhereTheTableSays(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/practices/demo-faults.csv")
+	require.NoError(t, err)
+	table, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	require.Equal(t, []string{"file", "row", "field", "check", "grade", "what"}, table[0])
+	checks := map[string]bool{}
+	for _, f := range table[1:] {
+		n, err := strconv.Atoi(f[1])
+		require.NoError(t, err)
+		require.LessOrEqual(t, n, rows(t, f[0]), "%v", f)
+		require.Positive(t, n)
+		checks[f[3]] = true
+	}
+	for _, family := range []string{"cycles/exposure", "packs/date", "clients/screen-complete", "scope/instruments", "gear/sizes", "people/certificates"} {
+		require.True(t, checks[family], family)
+	}
+}
+
+func rows(t *testing.T, name string) int {
+	t.Helper()
+	text, err := fs.ReadFile(FS(), name)
+	require.NoError(t, err)
+	var list []any
+	switch filepath.Ext(name) {
+	case ".csv":
+		all, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+		require.NoError(t, err)
+		return len(all) - 1
+	case ".jsonl":
+		return strings.Count(string(text), "\n")
+	case ".json":
+		require.NoError(t, json.Unmarshal(text, &list))
+	default:
+		require.NoError(t, yaml.Unmarshal(text, &list))
+	}
+	return len(list)
+}

@@ -1,0 +1,36 @@
+package demo
+
+import (
+	"bytes"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Holds reports whether dir holds the demo practice as it was written, nothing
+// more and nothing changed.
+func Holds(dir string) bool {
+	same := true
+	ours := 0
+	err := fs.WalkDir(FS(), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		ours++
+		want, err := fs.ReadFile(FS(), name)
+		if err != nil {
+			return err
+		}
+		have, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+		same = same && err == nil && bytes.Equal(want, have)
+		return nil
+	})
+	theirs := 0
+	walked := filepath.WalkDir(dir, func(_ string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			theirs++
+		}
+		return err
+	})
+	return err == nil && walked == nil && same && ours == theirs
+}

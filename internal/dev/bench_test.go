@@ -1,0 +1,126 @@
+package dev
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"footing/checks"
+	"footing/internal/audit"
+	"footing/internal/practice"
+	"footing/internal/quantity"
+	"footing/internal/record"
+	"footing/internal/report"
+	"footing/internal/result"
+)
+
+// Each benchmark compares two things in one run, turn and turn about, and reports
+// the ratio of their medians: seconds differ from machine to machine, ratios hardly.
+
+// practiceOf is a practice of some years without traces, made once for all benchmarks.
+func practiceOf(b *testing.B, years int) string {
+	b.Helper()
+	madeMu.Lock()
+	defer madeMu.Unlock()
+	if madeRoot == "" {
+		root, err := os.MkdirTemp("", "footing-bench-")
+		require.NoError(b, err)
+		madeRoot = root
+	}
+	dir := filepath.Join(madeRoot, time.Duration(years).String())
+	if _, err := os.Stat(dir); err != nil {
+		plan := DefaultPlan()
+		plan.Years, plan.Format, plan.Traces = years, "mixed", false
+		require.NoError(b, Generate(dir, plan))
+	}
+	return dir
+}
+
+var (
+	madeMu   sync.Mutex
+	madeRoot string
+)
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if madeRoot != "" {
+		os.RemoveAll(madeRoot)
+	}
+	os.Exit(code)
+}
+
+func load(b *testing.B, dir string) *practice.Practice {
+	b.Helper()
+	p, err := practice.Read(context.Background(), dir, quantity.NewDay(LastDay.Date()), record.Options{})
+	require.NoError(b, err)
+	return p
+}
+
+func judge(b *testing.B, p *practice.Practice) *result.Result {
+	b.Helper()
+	criteria, err := checks.Criteria()
+	require.NoError(b, err)
+	r, err := audit.Run(context.Background(), p, checks.All(), criteria, audit.Options{})
+	require.NoError(b, err)
+	return r
+}
+
+func write(b *testing.B, r *result.Result) {
+	b.Helper()
+	require.NoError(b, result.Write(io.Discard, r))
+	report.Markdown(r)
+	page, err := report.HTML(r)
+	require.NoError(b, err)
+	_, _ = io.Copy(io.Discard, bytes.NewReader(page))
+}
+
+// ratio runs a and c in turn and reports median(a) / median(c).
+func ratio(b *testing.B, name string, a, c func()) {
+	var as, cs []time.Duration
+	timed := func(f func()) time.Duration {
+		start := time.Now()
+		f()
+		return time.Since(start)
+	}
+	a()
+	c()
+	for b.Loop() {
+		as, cs = append(as, timed(a)), append(cs, timed(c))
+	}
+	median := func(d []time.Duration) float64 { slices.Sort(d); return float64(d[len(d)/2]) }
+	b.ReportMetric(median(as)/median(cs), name)
+}
+
+func BenchmarkRatioLoadToPlainDecode(b *testing.B) {
+	dir := practiceOf(b, 10)
+	ratio(b, "load/decode", func() { load(b, dir) }, func() {
+		_, _, err := Plain(dir, false)
+		require.NoError(b, err)
+	})
+}
+
+func BenchmarkRatioChecksToLoad(b *testing.B) {
+	dir := practiceOf(b, 10)
+	p := load(b, dir)
+	ratio(b, "checks/load", func() { judge(b, p) }, func() { load(b, dir) })
+}
+
+func BenchmarkRatioReportToChecks(b *testing.B) {
+	p := load(b, practiceOf(b, 10))
+	r := judge(b, p)
+	ratio(b, "report/checks", func() { write(b, r) }, func() { judge(b, p) })
+}
+
+func BenchmarkRatioTwiceTheSize(b *testing.B) {
+	once, twice := practiceOf(b, 5), practiceOf(b, 10)
+	all := func(dir string) func() { return func() { write(b, judge(b, load(b, dir))) } }
+	ratio(b, "twice/once", all(twice), all(once))
+}

@@ -1,0 +1,147 @@
+package dev
+
+import (
+	"go/build"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const root = "../.."
+
+// floors is architecture's table: an import of ours goes down, never level, never up.
+var floors = map[string]int{
+	"schemas": 0, "internal/quantity": 0, "internal/steam": 0, "internal/demo": 0,
+	"internal/record": 1, "internal/result": 1,
+	"internal/practice": 2,
+	"internal/chain":    3, "internal/audit": 3,
+	"checks": 4, "internal/report": 4,
+	"internal/cli": 5,
+	"cmd/footing":  6,
+}
+
+// narrow lists packages that may import only these of ours.
+var narrow = map[string][]string{
+	"internal/report": {"internal/result"},
+	"internal/result": {"schemas"},
+	"internal/record": {"schemas", "internal/quantity"},
+	"internal/chain":  {"internal/practice", "internal/quantity"},
+	"checks":          {"internal/audit", "internal/practice", "internal/chain", "internal/quantity", "internal/steam", "internal/record", "schemas"},
+}
+
+func TestImportsGoDown(t *testing.T) {
+	for _, dir := range packages(t) {
+		if dir == "internal/dev" || strings.HasPrefix(dir, "internal/dev/") {
+			continue
+		}
+		floor, known := floors[dir]
+		if !assert.True(t, known, "%s stands on no floor", dir) {
+			continue
+		}
+		pkg, err := build.ImportDir(filepath.Join(root, dir), 0)
+		require.NoError(t, err)
+		for _, path := range pkg.Imports {
+			ours, ok := strings.CutPrefix(path, "footing/")
+			if !ok {
+				continue
+			}
+			below, known := floors[ours]
+			assert.True(t, known && below < floor, "%s (floor %d) imports %s (floor %d): an import goes down", dir, floor, ours, below)
+			if allowed, ok := narrow[dir]; ok {
+				assert.Contains(t, allowed, ours, "%s may not import %s", dir, ours)
+			}
+		}
+	}
+}
+
+func packages(t *testing.T) (dirs []string) {
+	t.Helper()
+	err := fs.WalkDir(os.DirFS(root), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && name != "." && (strings.HasPrefix(d.Name(), ".") || d.Name() == "testdata" || d.Name() == "node_modules") {
+			return fs.SkipDir
+		}
+		if !d.IsDir() && strings.HasSuffix(name, ".go") && !strings.HasSuffix(name, "_test.go") {
+			if dir := filepath.ToSlash(filepath.Dir(name)); len(dirs) == 0 || dirs[len(dirs)-1] != dir {
+				dirs = append(dirs, dir)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return dirs
+}
+
+func TestGeneratedPagesAreFresh(t *testing.T) {
+	want, err := Docs(root)
+	require.NoError(t, err)
+	have, err := Pages(root)
+	require.NoError(t, err)
+	for name, page := range want {
+		assert.Equal(t, string(page), string(have[name]), "docs/%s is stale: go run ./internal/dev/cmd/refresh", name)
+	}
+	for name := range have {
+		assert.Contains(t, want, name, "docs/%s belongs to nothing: go run ./internal/dev/cmd/refresh", name)
+	}
+}
+
+// Formatting, vet and file length are habits; they are kept here so that one
+// command is the whole gate.
+func TestHabits(t *testing.T) {
+	out, err := exec.Command("gofmt", "-l", root).CombinedOutput()
+	require.NoError(t, err)
+	assert.Empty(t, string(out), "gofmt would change these")
+	if !testing.Short() {
+		vet := exec.Command("go", "vet", "./...")
+		vet.Dir = root
+		out, err = vet.CombinedOutput()
+		assert.NoError(t, err, "%s", out)
+	}
+	for _, dir := range packages(t) {
+		files, err := filepath.Glob(filepath.Join(root, dir, "*.go"))
+		require.NoError(t, err)
+		for _, f := range files {
+			data, err := os.ReadFile(f)
+			require.NoError(t, err)
+			assert.LessOrEqual(t, strings.Count(string(data), "\n"), 500, "%s is too long", f)
+		}
+	}
+}
+
+// What reports and pages never claim. The words are allowed where they name a
+// thing of the trade (a sterile set, a safety data sheet) or are denied.
+func TestNoClaims(t *testing.T) {
+	banned := []string{"will pass", "guarantee", "is compliant", "are compliant", "fully compliant", "is sterile", "are sterile", "is safe", "are safe"}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && path != root && (strings.HasPrefix(d.Name(), ".") && d.Name() != ".." || d.Name() == "node_modules") {
+			return fs.SkipDir
+		}
+		ext := filepath.Ext(path)
+		if d.IsDir() || strings.HasSuffix(path, "guards_test.go") || ext != ".go" && ext != ".yaml" && ext != ".md" && ext != ".json" && ext != ".html" {
+			return nil
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		text := strings.ToLower(string(data))
+		for _, claim := range banned {
+			if strings.Contains(text, claim) && !strings.Contains(text, "never") {
+				t.Errorf("%s says %q", path, claim)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+}
