@@ -1,0 +1,189 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"footing/checks"
+	"footing/internal/audit"
+	"footing/internal/practice"
+	"footing/internal/quantity"
+	"footing/internal/record"
+	"footing/internal/result"
+)
+
+// auditFlags are what audit can be told.
+type auditFlags struct {
+	asOf, out, rules string
+	seed             int64
+}
+
+func (o *auditFlags) register(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&o.asOf, "as-of", "", "audit as the records stood at the end of this `DATE` (2026-03-31); today if not given")
+	f.StringVar(&o.out, "out", "", "write the reports into this new `DIR`; a new folder beside the records' if not given")
+	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
+	f.Int64Var(&o.seed, "seed", 1, "number `N` from which samples are drawn, so that a draw can be repeated")
+}
+
+func (a *app) auditCommand() *cobra.Command {
+	var o auditFlags
+	cmd := &cobra.Command{
+		Use:   "audit FOLDER",
+		Short: "audit a folder of records and write the report",
+		Long: "audit reads every record in FOLDER, puts every check to them, and writes audit.json,\n" +
+			"report.md and report.html into a new folder beside it. The records are only read.\n\n" +
+			"Exit status: 0 no nonconformity (observations allowed); 1 nonconformities, or rows\n" +
+			"set aside; 2 could not be done, wrong use, or a check broke.",
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error { return a.audit(cmd.Context(), args, o) },
+	}
+	o.register(cmd)
+	return cmd
+}
+
+func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
+	if len(args) != 1 {
+		return problem(fmt.Sprintf("audit takes one folder of records; %d were named", len(args)), "footing audit FOLDER, in quotation marks if its name has spaces")
+	}
+	folder, err := recordsFolder(args[0])
+	if err != nil {
+		return err
+	}
+	asOf := quantity.NewDay(a.now().Date())
+	if o.asOf != "" {
+		if asOf, err = quantity.ParseDay(o.asOf, quantity.ISO); err != nil {
+			return problem("--as-of: "+err.Error(), "write the date as 2026-03-31")
+		}
+	}
+	out, err := outFolder(folder, o.out, asOf)
+	if err != nil {
+		return err
+	}
+	r, err := a.examine(ctx, folder, asOf, o)
+	if err != nil {
+		return err
+	}
+	if err := a.deliver(ctx, out, r); err != nil {
+		return err
+	}
+	a.status = status(r)
+	return nil
+}
+
+// recordsFolder is the folder named, or a sentence about what stands there instead.
+func recordsFolder(name string) (string, error) {
+	folder, err := filepath.Abs(name)
+	if err != nil {
+		return "", err
+	}
+	info, err := os.Stat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		next := "check the name; or try footing demo, which makes a folder to look at"
+		for _, c := range []string{"audit", "demo", "checks", "render", "version", "completion", "help"} {
+			if near(name, c) {
+				next = "did you mean the command " + c + "? see footing --help"
+			}
+		}
+		return "", problem(fmt.Sprintf("there is no folder %s", name), next)
+	case err != nil:
+		return "", problem(fmt.Sprintf("%s cannot be read: %v", name, reason(err)), "check that you may open it")
+	case !info.IsDir():
+		if filepath.Base(name) == "audit.json" {
+			return "", problem(name+" is an audit, not a folder of records", "footing render "+name+" makes its report again")
+		}
+		return "", problem(name+" is a file; audit reads the folder that your records are in", "footing audit "+filepath.Dir(name))
+	}
+	return folder, nil
+}
+
+// near reports whether two words differ by at most one letter put in, left out or changed.
+func near(a, b string) bool {
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	if a == "" || b == "" {
+		return len(a)+len(b) <= 1
+	}
+	return a[1:] == b[1:] || a[1:] == b || a == b[1:]
+}
+
+// reason is the part of a file error that a person can use, without the path.
+func reason(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
+	}
+	return err
+}
+
+// examine reads the folder and puts the battery to it.
+func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o auditFlags) (*result.Result, error) {
+	criteria, err := checks.Criteria()
+	if err != nil {
+		return nil, err
+	}
+	battery := checks.All()
+	if err := audit.Validate(battery, criteria); err != nil {
+		return nil, err
+	}
+	meter := newMeter(a.err)
+	defer meter.end()
+	opt := record.Options{Progress: meter.reading}
+	if o.rules != "" {
+		if opt.Rules, err = filepath.Abs(o.rules); err != nil {
+			return nil, err
+		}
+		if info, err := os.Stat(opt.Rules); err != nil || !info.Mode().IsRegular() {
+			return nil, problem(fmt.Sprintf("--rules: there is no file %s", o.rules), "check the name; it is a file such as rules.yaml")
+		}
+	}
+	p, err := practice.Read(ctx, folder, asOf, opt)
+	if err != nil {
+		return nil, problem(fmt.Sprintf("%s cannot be read: %v", folder, reason(err)), "check that you may open the folder and what is in it")
+	}
+	if !holdsRecords(p) {
+		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
+	}
+	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking})
+}
+
+// holdsRecords reports whether anything in the folder is a record, even a broken one.
+func holdsRecords(p *practice.Practice) bool {
+	return len(p.Intake.Files) > 0 || len(p.Intake.Problems) > 0 || len(p.Intake.Traces) > 0
+}
+
+func nameSome(p *practice.Practice) string {
+	if len(p.Intake.NotRead) == 0 {
+		return "; it is empty"
+	}
+	var names []string
+	for _, n := range p.Intake.NotRead[:min(len(p.Intake.NotRead), 3)] {
+		names = append(names, n.Name+" ("+n.Why+")")
+	}
+	return fmt.Sprintf("; %d other files are there, such as %s", len(p.Intake.NotRead), strings.Join(names, ", "))
+}
+
+// status is the exit status that a result means.
+func status(r *result.Result) int {
+	n := r.Counts
+	switch {
+	case n.Broken > 0:
+		return CouldNot
+	case n.Critical+n.Major+n.Minor > 0, n.SetAside > 0:
+		return Findings
+	}
+	return Done
+}

@@ -1,0 +1,103 @@
+// Package cli is the command line: a file a command, and how we speak.
+package cli
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+// Exit statuses of audit. Other commands give Done when what was asked is written.
+const (
+	Done       = 0 // no nonconformity; observations allowed
+	Findings   = 1 // nonconformities, or rows set aside
+	CouldNot   = 2 // could not be done, wrong use, or a check broke
+	noFindings = "no nonconformity was found in what is typed"
+)
+
+// app is one call of the program: where it speaks, and how it came out.
+type app struct {
+	out, err io.Writer
+	now      func() time.Time
+	status   int
+}
+
+// Main runs the command line and returns the exit status.
+func Main(args []string, in io.Reader, out, err io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	return run(ctx, args, in, out, err, time.Now)
+}
+
+func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer, now func() time.Time) int {
+	a := &app{out: out, err: errOut, now: now}
+	root := a.root()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	if err := root.ExecuteContext(ctx); err != nil {
+		if ctx.Err() != nil {
+			err = problem("stopped before the end; no report was written", "run it again when you have the time")
+		}
+		a.say(err)
+		return CouldNot
+	}
+	return a.status
+}
+
+func (a *app) root() *cobra.Command {
+	// A folder dropped on the program must work; cobra's notice would stop it.
+	cobra.MousetrapHelpText = ""
+	var o auditFlags
+	root := &cobra.Command{
+		Use:   "footing FOLDER",
+		Short: "read a foot-care practice's records and say what is in order",
+		Long: "footing reads a folder of a foot-care practice's records, checks them, and writes a\n" +
+			"readiness report: what does not conform, where it is written, what is needed and by\n" +
+			"which source, what to do next, and what could not be assessed. It reads and never\n" +
+			"changes your records, works without a network, and sends nothing anywhere. A reading\n" +
+			"of records is not an inspection: your regulator's rules, the maker's instructions\n" +
+			"and licensed practice come first.",
+		Example:       "  footing demo                  try it on an invented practice\n  footing audit records         audit the folder records\n  footing records               the same",
+		Args:          cobra.ArbitraryArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return a.audit(cmd.Context(), args, o)
+		},
+	}
+	o.register(root)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
+	})
+	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.renderCommand(), a.versionCommand())
+	return root
+}
+
+// trouble is an error with the thing to do about it.
+type trouble struct{ what, next string }
+
+func (t trouble) Error() string { return t.what }
+
+func problem(what, next string) error { return trouble{what, next} }
+
+// say puts an error into words on standard error: what happened, then what to do.
+func (a *app) say(err error) {
+	line(a.err, "footing: "+err.Error())
+	var t trouble
+	if errors.As(err, &t) && t.next != "" {
+		line(a.err, "next: "+t.next)
+	}
+}
+
+func line(w io.Writer, text string) { _, _ = io.WriteString(w, text+"\n") }
