@@ -231,6 +231,11 @@ func less(ours, theirs value, higher bool) bool {
 			}
 		}
 		return false
+	case "limit":
+		if ours.endless || theirs.endless {
+			return !higher && ours.endless && !theirs.endless || higher && theirs.endless && !ours.endless
+		}
+		return smaller(seconds(ours.quantity), seconds(theirs.quantity))
 	case "span":
 		return smaller(seconds(ours.quantity), seconds(theirs.quantity))
 	case "temperature":

@@ -186,6 +186,8 @@ func parseValue(form, text string) (v value, err error) {
 	switch form {
 	case "span":
 		v.quantity, err = quantity.Parse(text, quantity.Span, quantity.Fallback{})
+	case "limit":
+		err = v.limit(text)
 	case "temperature":
 		v.quantity, err = quantity.Parse(text, quantity.Temperature, quantity.Fallback{})
 	case "difference":
@@ -223,6 +225,23 @@ func parseValue(form, text string) (v value, err error) {
 		err = fmt.Errorf("%q is no form of value", form)
 	}
 	return v, err
+}
+
+// limit reads a span, or one of the words for none and for the day itself.
+func (v *value) limit(text string) (err error) {
+	v.text = text
+	switch text {
+	case "no limit", "while intact":
+		v.endless = true
+	case "same day":
+		v.quantity = quantity.Exact(0, quantity.DayU)
+	default:
+		v.quantity, err = quantity.Parse(text, quantity.Span, quantity.Fallback{})
+	}
+	if err != nil {
+		return fmt.Errorf("%w; a limit may also be written same day, while intact or no limit", err)
+	}
+	return nil
 }
 
 func parseStep(at, amount string) (s step, err error) {

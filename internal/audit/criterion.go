@@ -40,12 +40,13 @@ const Yours = "your rule"
 
 // value is a criterion's value in one of its forms.
 type value struct {
-	form     string // span, temperature, difference, percent, number, list, text, yes-no, table
+	form     string // span, limit, temperature, difference, percent, length, number, list, text, yes-no, table
 	quantity quantity.Quantity
 	number   float64
 	items    []string
 	text     string
 	yes      bool
+	endless  bool // of a limit
 	table    []step
 }
 
@@ -56,6 +57,13 @@ type step struct{ at, value quantity.Quantity }
 func (c Criterion) Quantity() quantity.Quantity {
 	c.must("span", "temperature", "difference", "percent", "length")
 	return c.value.quantity
+}
+
+// Limit is the value of a limit criterion: a span that may be "same day", which
+// is 0 d, or no limit at all.
+func (c Criterion) Limit() (span quantity.Quantity, limited bool) {
+	c.must("limit")
+	return c.value.quantity, !c.value.endless
 }
 
 // Number is the value of a number criterion.
@@ -109,7 +117,7 @@ func (v value) String() string {
 		return fmt.Sprintf("%g", v.number)
 	case "list":
 		return strings.Join(v.items, ", ")
-	case "text":
+	case "text", "limit":
 		return v.text
 	case "yes-no":
 		if v.yes {

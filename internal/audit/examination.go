@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"footing/internal/practice"
@@ -80,7 +81,30 @@ type Examination struct {
 	figures  []figure
 	exhibits []exhibit
 	due      []Due
-	notes    []string
+	held     map[string][]held
+}
+
+// held is what holds for one criterion in circumstances asked for before: a check
+// asks the same of thousands of rows.
+type held struct {
+	when   When
+	all    []Criterion
+	chosen bool
+}
+
+func (x *Examination) holding(id string, when When) ([]Criterion, bool) {
+	for _, h := range x.held[id] {
+		if maps.Equal(h.when, when) {
+			return h.all, h.chosen
+		}
+	}
+	h := held{when: maps.Clone(when)}
+	h.all, h.chosen = x.book.holding(id, when)
+	if x.held == nil {
+		x.held = map[string][]held{}
+	}
+	x.held[id] = append(x.held[id], h)
+	return h.all, h.chosen
 }
 
 type tally struct{ assessed int }
@@ -184,7 +208,7 @@ func (x *Examination) mayUse(id string) {
 // else the first that speaks. False when none speaks to these circumstances.
 func (x *Examination) Criterion(id string, when When) (Criterion, bool) {
 	x.mayUse(id)
-	all, _ := x.book.holding(id, when)
+	all, _ := x.holding(id, when)
 	if len(all) == 0 {
 		return Criterion{}, false
 	}
@@ -195,7 +219,7 @@ func (x *Examination) Criterion(id string, when When) (Criterion, bool) {
 // one, it alone decides. See Ruling for how several answers become one.
 func (x *Examination) Ask(id string, when When, judge func(Criterion) Verdict) Ruling {
 	x.mayUse(id)
-	all, chosen := x.book.holding(id, when)
+	all, chosen := x.holding(id, when)
 	return rule(all, chosen, judge)
 }
 

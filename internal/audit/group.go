@@ -58,7 +58,6 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 		Extent: result.Extent{N: len(group), Of: max(e.of(s).assessed, len(group)), First: iso(first), Last: iso(last)},
 		Steps:  c.Fix, Verify: c.Verify,
 	}
-	out.FirstSeen = out.Extent.First
 	if len(worst.Steps) > 0 {
 		out.Steps = worst.Steps
 	}
