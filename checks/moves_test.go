@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"math"
 	"regexp"
 	"strconv"
 	"testing"
@@ -87,6 +88,10 @@ func moveCriterion(c *yaml.Node, try func(id, what string)) {
 			try(id, where+": turned from "+was)
 			node.Value = was
 		case "text":
+		case "limit":
+			if numberIn.MatchString(field(v, "value").Value) {
+				moveDays(field(v, "value"), id, where, try)
+			}
 		default:
 			moveNumber(field(v, "value"), id, where, try)
 		}
@@ -99,6 +104,19 @@ func moveNumber(n *yaml.Node, id, where string, try func(id, what string)) {
 		n.Value = numberIn.ReplaceAllStringFunc(was, func(s string) string {
 			f, _ := strconv.ParseFloat(s, 64)
 			return strconv.FormatFloat(f*factor, 'f', 2, 64)
+		})
+		try(id, fmt.Sprintf("%s: %s moved to %s", where, was, n.Value))
+	}
+	n.Value = was
+}
+
+// moveDays moves a limit in whole days: records know the day, not the hour.
+func moveDays(n *yaml.Node, id, where string, try func(id, what string)) {
+	was := n.Value
+	for _, sign := range []float64{-1, 1} {
+		n.Value = numberIn.ReplaceAllStringFunc(was, func(s string) string {
+			f, _ := strconv.ParseFloat(s, 64)
+			return strconv.FormatFloat(f+sign*math.Ceil(f/10), 'f', 0, 64)
 		})
 		try(id, fmt.Sprintf("%s: %s moved to %s", where, was, n.Value))
 	}

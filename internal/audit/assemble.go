@@ -109,7 +109,7 @@ func accept(r *result.Result, p *practice.Practice) {
 	for _, a := range p.Rules.Accepted {
 		out := result.Accepted{Finding: a.Finding, Reason: a.Reason, By: a.By, Until: iso(a.Until), State: "matches no finding"}
 		for i := range r.Findings {
-			if r.Findings[i].Fingerprint != a.Finding {
+			if f := &r.Findings[i]; f.Fingerprint != a.Finding && f.Check != a.Finding {
 				continue
 			}
 			out.State = "ended"

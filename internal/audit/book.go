@@ -112,6 +112,9 @@ func (c *criterion) knows(when When) error {
 			}
 		}
 		if !found {
+			if len(known) == 0 {
+				return fmt.Errorf("when %s=%s fits nothing; it is not told apart by %s", key, word, key)
+			}
 			slices.Sort(known)
 			return fmt.Errorf("when %s=%s fits nothing; what is told apart: %s", key, word, strings.Join(slices.Compact(known), ", "))
 		}

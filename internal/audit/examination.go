@@ -70,18 +70,20 @@ type Due struct {
 type Examination struct {
 	P *practice.Practice
 
-	check    *Check
-	book     *Book
-	tally    map[Subject]*tally
-	counts   counts
-	faults   []taggedFault
-	missing  map[Field]map[Subject]bool
-	reasons  map[string]int
-	nothing  string
-	figures  []figure
-	exhibits []exhibit
-	due      []Due
-	held     map[string][]held
+	check     *Check
+	book      *Book
+	tally     map[Subject]*tally
+	last      Subject
+	lastTally *tally
+	counts    counts
+	faults    []taggedFault
+	missing   map[Field]map[Subject]bool
+	reasons   map[string]int
+	nothing   string
+	figures   []figure
+	exhibits  []exhibit
+	due       []Due
+	held      map[string][]held
 }
 
 // held is what holds for one criterion in circumstances asked for before: a check
@@ -128,12 +130,17 @@ type exhibit struct {
 	rows    [][]string
 }
 
+// of is the tally of one subject; rows of one subject often follow each other.
 func (x *Examination) of(s Subject) *tally {
+	if x.lastTally != nil && x.last == s {
+		return x.lastTally
+	}
 	t := x.tally[s]
 	if t == nil {
 		t = &tally{}
 		x.tally[s] = t
 	}
+	x.last, x.lastTally = s, t
 	return t
 }
 
@@ -183,6 +190,9 @@ func (x *Examination) Pass() { x.counts.passed++ }
 
 // Nothing says why the whole check does not apply to this practice.
 func (x *Examination) Nothing(why string) { x.nothing = why }
+
+// Silent reports whether the check has said nothing yet.
+func (x *Examination) Silent() bool { return x.counts == (counts{}) && len(x.faults) == 0 }
 
 // Figure adds a number that the check computed.
 func (x *Examination) Figure(name string, value float64, unit string) {

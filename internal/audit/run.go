@@ -84,7 +84,7 @@ func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
 		}
 	}()
 	c.Run(x)
-	if x.counts == (counts{}) && x.nothing == "" && len(x.faults) == 0 {
+	if x.Silent() && x.nothing == "" {
 		e.broken = "the check said nothing of what it examined"
 	}
 	return e

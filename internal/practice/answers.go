@@ -1,10 +1,6 @@
 package practice
 
-import (
-	"fmt"
-
-	"footing/internal/quantity"
-)
+import "footing/internal/quantity"
 
 // Answer is what a screen has written for one question, named as its column is:
 // yes, no, unsure, not-asked, or "" where nothing is written.
@@ -41,11 +37,11 @@ func (s *Screen) Answer(question string) string {
 }
 
 // NoneKnown reports whether the client said to know of no allergy at all.
-func (s *Screen) NoneKnown() bool { return fmt.Sprint(s.AnyKnown) == "no" }
+func (s *Screen) NoneKnown() bool { return s.AnyKnown == "no" }
 
 // Answered reports whether a screen holds any answer of the client.
 func (s *Screen) Answered() bool {
-	if fmt.Sprint(s.AnyKnown) != "" || len(s.Other.Items) > 0 || s.Reaction != "" {
+	if s.AnyKnown != "" || len(s.Other.Items) > 0 || s.Reaction != "" {
 		return true
 	}
 	for _, a := range []string{s.Latex, s.Adhesive, s.Colophony, s.Chlorhexidine, s.Iodine, s.LocalAnaesthetic, s.Lanolin, s.Nickel, s.Acrylate,

@@ -5,11 +5,13 @@ import (
 
 	"footing/internal/quantity"
 	"footing/internal/record"
+	"footing/schemas"
 )
 
 // Judged is what the rows of every kind have in common.
 type Judged struct {
 	Row       *record.Row
+	Shared    bool         // another row has its id
 	When      string       // the field that dates the row, where that is the day of an event; else ""
 	On        quantity.Day // that day; 0 where not written
 	EnteredOn quantity.Day
@@ -21,7 +23,7 @@ type Judged struct {
 func (p *Practice) EachRow(yield func(Judged) bool) {
 	records := reflect.ValueOf(&p.Records).Elem()
 	for _, s := range shapes() {
-		entered, _ := records.Type().Field(s.slice).Type.Elem().FieldByName("EnteredOn")
+		entered := fieldIndex(records.Field(s.slice).Type().Elem(), "entered_on")
 		event := false
 		if f, ok := s.kind.Field(s.kind.When); ok {
 			event = f.Date == "event"
@@ -29,11 +31,11 @@ func (p *Practice) EachRow(yield func(Judged) bool) {
 		rows := records.Field(s.slice)
 		for i := range rows.Len() {
 			v := rows.Index(i)
-			j := Judged{Row: v.FieldByIndex(s.row).Addr().Interface().(*record.Row)}
+			j := Judged{Row: v.FieldByIndex(s.row).Addr().Interface().(*record.Row), EnteredOn: dayOf(v.FieldByIndex(entered))}
+			j.Shared = j.Row.ID != "" && p.Intake.StateOf(s.kind.Name, j.Row.ID) == record.IDShared
 			if event {
 				j.When, j.On = s.kind.When, dayOf(v.FieldByIndex(s.when))
 			}
-			j.EnteredOn = dayOf(v.FieldByIndex(entered.Index))
 			for _, ref := range s.refers {
 				for range named(v.FieldByIndex(ref.at)) {
 					j.Named++
@@ -44,4 +46,45 @@ func (p *Practice) EachRow(yield func(Judged) bool) {
 			}
 		}
 	}
+}
+
+// fieldIndex is where the field of that name stands in a kind's struct; nil if nowhere.
+func fieldIndex(t reflect.Type, name string) []int {
+	for _, f := range reflect.VisibleFields(t) {
+		if f.Tag.Get("field") == name {
+			return f.Index
+		}
+	}
+	return nil
+}
+
+// Trouble is a problem of reading by which something that was typed is lost.
+type Trouble struct {
+	*record.Problem
+	Refused  bool // a file, or the rest of one, was not read
+	SetAside bool // rows were set aside
+	None     bool // and no row of its kind is left
+	Private  bool // what was typed may tell of a person
+}
+
+// Troubles lists them by file, then by first place.
+func (p *Practice) Troubles() (all []Trouble) {
+	left := map[string]int{}
+	for _, f := range p.Intake.Files {
+		left[f.Kind] += f.Accepted
+	}
+	for i := range p.Intake.Problems {
+		q := &p.Intake.Problems[i]
+		if q.Effect == record.Noted {
+			continue
+		}
+		t := Trouble{Problem: q, Refused: q.Effect == record.FileRefused, SetAside: q.Effect == record.SetAside}
+		t.None = (t.Refused || t.SetAside) && q.Kind != "" && left[q.Kind] == 0
+		if kind, ok := schemas.Lookup(q.Kind); ok {
+			field, ok := kind.Field(q.Field)
+			t.Private = ok && field.Private
+		}
+		all = append(all, t)
+	}
+	return all
 }
