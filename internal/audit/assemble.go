@@ -40,8 +40,8 @@ func assemble(p *practice.Practice, book *Book, exams []*examined, opt Options) 
 
 func (e *examined) summary() result.Check {
 	c := e.check
-	out := result.Check{ID: c.ID, Title: c.Title, Why: c.Why, Thing: c.Thing, Things: c.Things, Fix: c.Fix, Verify: c.Verify,
-		Outcome: e.outcome(), Criteria: c.Uses, Missing: e.missingList(), Reasons: e.reasonList()}
+	out := result.Check{ID: c.ID, Title: c.Title, Why: c.Why, Thing: c.Thing, Things: c.Things, Fix: slices.Clone(c.Fix), Verify: c.Verify,
+		Outcome: e.outcome(), Criteria: slices.Clone(c.Uses), Missing: e.missingList(), Reasons: e.reasonList()}
 	for _, g := range c.Grades {
 		out.Grades = append(out.Grades, g.String())
 	}
