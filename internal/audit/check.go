@@ -83,19 +83,19 @@ func (c *Check) validate(book *Criteria) error {
 	}
 	last := c.ID[strings.LastIndexAny(c.ID, "/-")+1:]
 	if last == "test" || slices.Contains(systems, last) {
-		return fmt.Errorf("Go would drop a file whose name ends in _%s", last)
+		return fmt.Errorf("its last word would make Go drop its file: _%s.go", last)
 	}
 	texts := map[string]string{"Title": c.Title, "Why": c.Why, "Subject": c.Subject, "Thing": c.Thing, "Things": c.Things, "Verify": c.Verify}
 	for _, name := range []string{"Title", "Why", "Subject", "Thing", "Things", "Verify"} {
 		if strings.TrimSpace(texts[name]) == "" {
-			return fmt.Errorf("%s is empty", name)
+			return fmt.Errorf("the text %s is empty", name)
 		}
 	}
 	if len(c.Grades) == 0 || len(c.Fix) == 0 || c.Run == nil {
-		return fmt.Errorf("Grades, Fix and Run are all needed")
+		return fmt.Errorf("it needs Grades, Fix and Run")
 	}
 	if !slices.IsSortedFunc(c.Grades, func(a, b Grade) int { return int(b) - int(a) }) {
-		return fmt.Errorf("Grades must stand highest first")
+		return fmt.Errorf("its Grades must stand highest first")
 	}
 	for _, name := range slices.Concat(c.Needs, c.Helps, []string{c.Subject}) {
 		if err := knownName(name); err != nil {

@@ -18,7 +18,6 @@ import (
 type Criteria struct {
 	byID    map[string]*criterion
 	sources map[string]result.Source
-	sets    []string
 }
 
 // criterion is one id with its value under each rule set and circumstance.
