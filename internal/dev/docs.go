@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/rogpeppe/go-internal/txtar"
@@ -33,7 +35,7 @@ func Docs(root string) (map[string][]byte, error) {
 	}
 	for _, name := range schemas.Kinds() {
 		k, _ := schemas.Lookup(name)
-		pages["records/"+name+".md"] = kindPage(k)
+		pages["records/"+name+".md"] = kindPage(k, checks.All())
 	}
 	return pages, nil
 }
@@ -121,12 +123,13 @@ func kindIndex() []byte {
 	return b.Bytes()
 }
 
-func kindPage(k *schemas.Kind) []byte {
+func kindPage(k *schemas.Kind, battery []audit.Check) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%s# %s\n\n%s\n\n", generated, k.Name, k.Description)
 	if len(k.Synonyms) > 0 {
 		fmt.Fprintf(&b, "Also read from files called: %s.\n\n", strings.Join(k.Synonyms, ", "))
 	}
+	fmt.Fprintf(&b, "Read by %s.\n\n", readers(k.Name, battery))
 	b.WriteString("A heading may be the field's name or any of the words beside it, in any case, with or without spaces and hyphens. `*` marks a field without which a row is set aside; all others may be left empty, which means \"not written\".\n\n| field | what it is | how it is written | headings also read |\n|---|---|---|---|\n")
 	for _, f := range k.Fields {
 		star := ""
@@ -145,16 +148,36 @@ func kindPage(k *schemas.Kind) []byte {
 	return b.Bytes()
 }
 
+// readers lists the checks that need a kind or are sharper with it.
+func readers(kind string, battery []audit.Check) string {
+	var links []string
+	for _, c := range battery {
+		for _, name := range slices.Concat(c.Needs, c.Helps) {
+			if of, _, _ := strings.Cut(name, "."); of == kind {
+				links = append(links, fmt.Sprintf("[%s](../checks/%s)", c.ID, pageName(c.ID)))
+				break
+			}
+		}
+	}
+	switch {
+	case kind == "practice" || kind == "rules":
+		return "every check"
+	case len(links) == 0:
+		return "no check of this version; its rows are read, held against their schema and followed where they are named"
+	}
+	return strings.Join(links, ", ")
+}
+
 // written says in words how a field's value looks.
 func written(f *schemas.Field) string {
 	text := string(f.Form)
 	switch f.Form {
 	case "choice":
-		text = "one of: " + strings.Join(f.Choices, ", ")
+		text = "one of: " + strings.Join(f.Choices, ", ") + alsoRead(f)
 	case "list":
 		text = "list"
 		if len(f.Choices) > 0 {
-			text += " of: " + strings.Join(f.Choices, ", ")
+			text += " of: " + strings.Join(f.Choices, ", ") + alsoRead(f)
 		}
 	case "ref":
 		text = "id"
@@ -175,6 +198,23 @@ func written(f *schemas.Field) string {
 		}
 	}
 	return text
+}
+
+// alsoRead lists the other words that are read as a choice.
+func alsoRead(f *schemas.Field) string {
+	if len(f.ChoiceSynonyms) == 0 {
+		return ""
+	}
+	byChoice := map[string][]string{}
+	for word, choice := range f.ChoiceSynonyms {
+		byChoice[choice] = append(byChoice[choice], word)
+	}
+	var parts []string
+	for _, choice := range slices.Sorted(maps.Keys(byChoice)) {
+		slices.Sort(byChoice[choice])
+		parts = append(parts, choice+" is also read from "+strings.Join(byChoice[choice], ", "))
+	}
+	return " (" + strings.Join(parts, "; ") + ")"
 }
 
 func nameLinks(names []string) string {

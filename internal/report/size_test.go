@@ -40,24 +40,22 @@ func TestManyRows(t *testing.T) {
 	checkPage(t, many)
 }
 
-// Twice the findings take at most three times the time: nothing in the making of
-// a page looks at each finding for each finding. Ratios of one run, best of three.
-func TestTimeGrowsWithSize(t *testing.T) {
-	if testing.Short() {
-		t.Skip("timing is left out of a short run")
-	}
-	best := func(r *result.Result) time.Duration {
-		least := time.Hour
-		for range 3 {
-			start := time.Now()
-			_, err := HTML(r)
-			require.NoError(t, err)
-			least = min(least, time.Since(start))
-		}
-		return least
-	}
+// BenchmarkTwiceTheFindings gives the ratio of twice the findings to once, turn and
+// turn about: about two where nothing looks at each finding for each finding.
+func BenchmarkTwiceTheFindings(b *testing.B) {
 	small, double := large(400, 5), large(800, 5)
-	require.Less(t, float64(best(double))/float64(best(small)), 3.0)
+	var once, twice time.Duration
+	timed := func(r *result.Result) time.Duration {
+		start := time.Now()
+		_, err := HTML(r)
+		require.NoError(b, err)
+		return time.Since(start)
+	}
+	for b.Loop() {
+		once += timed(small)
+		twice += timed(double)
+	}
+	b.ReportMetric(float64(twice)/float64(once), "twice/once")
 }
 
 func BenchmarkMarkdown(b *testing.B) {
