@@ -93,7 +93,11 @@ func (p *page) inShort() {
 	if s := plain(c.Sentence); s != "" {
 		items[0] = say("**%s**", s)
 	}
-	items = append(items, p.found(), p.outcomes(), p.typed(), p.untyped(), p.fromToday(), p.changed())
+	items = append(items, p.found(), p.outcomes(), p.typed())
+	for _, u := range unread(p.Result) {
+		items = append(items, text(u))
+	}
+	items = append(items, p.untyped(), p.fromToday(), p.changed())
 	for _, h := range p.Headline {
 		if h != c.Sentence && h != c.Unseen {
 			items = append(items, text(stop(upper(h))))

@@ -74,6 +74,9 @@ func (s *summary) write() {
 	}
 	s.line(nil, outcomes(s.Counts))
 	s.line(nil, typed(s.Result))
+	for _, u := range unread(s.Result) {
+		s.line(nil, u)
+	}
 	s.line(nil, untyped(s.Result))
 	s.actions()
 	if s.NextField != nil {

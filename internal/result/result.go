@@ -112,6 +112,7 @@ type File struct {
 type HeadingPair struct {
 	Written string `json:"written"`
 	Field   string `json:"field"`
+	Near    string `json:"near"` // for a heading that is not known: the field it may have meant
 }
 
 // NotRead is a file that holds no record, or could not be read, and why.

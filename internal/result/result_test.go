@@ -28,7 +28,7 @@ func whole() *Result {
 		Rules:    []Rule{{Criterion: "steam.exposure", When: "wrapped", Ours: "30 min", Theirs: "3 min", Looser: true}},
 		Accepted: []Accepted{{Finding: "00aa11bb22cc", Until: "2027-02-01", State: "in force"}},
 		Sources:  []Source{{ID: "b"}, {ID: "a", Read: "2026-11-01"}},
-		Intake:   []File{{File: "loads.csv", SHA256: strings.Repeat("ab", 32), Rows: 3, Accepted: 2, SetAside: 1, Headings: []HeadingPair{{"hold time", "exposure"}}}},
+		Intake:   []File{{File: "loads.csv", SHA256: strings.Repeat("ab", 32), Rows: 3, Accepted: 2, SetAside: 1, Headings: []HeadingPair{{"hold time", "exposure", ""}}}},
 		NotRead:  []NotRead{{File: "traces/b.csv", Trace: true, Bytes: 9}, {File: "readme.txt"}},
 		Conclusion: Conclusion{Stop: true, Sentence: "Something typed here says stop.",
 			Stops: []string{Fingerprint("cycles/exposure", "sterilizers", "S1", "")}},
