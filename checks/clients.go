@@ -21,6 +21,25 @@ func clientsShared(p *practice.Practice, v *practice.Visit) bool {
 // clientsSharedWhy says so.
 const clientsSharedWhy = "several rows of clients have the id that the visit names, so it cannot be told whose answers these are"
 
+// clientsLost reports whether a screen that seems to be missing may stand under an
+// id typed wrong: where clients are typed, and the client's own id, or that of a
+// screen of the day or earlier, is not among them.
+func clientsLost(p *practice.Practice, client string, day quantity.Day) bool {
+	if !p.Typed("clients") {
+		return false
+	}
+	if _, state := p.Client(client); state == practice.Absent {
+		return true
+	}
+	for i := range p.Screens {
+		s := &p.Screens[i]
+		if _, state := p.Client(s.Client); s.AskedOn <= day && state == practice.Absent {
+			return true
+		}
+	}
+	return false
+}
+
 // clientsWhole reports whether every screen that the client can have had until
 // the day is in the folder: those of all time, or those since well before the
 // client's first visit, where that is written.

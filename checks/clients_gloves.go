@@ -70,7 +70,7 @@ func clientsGlovesVisit(x *audit.Examination, v *practice.Visit) {
 		f.Grade, f.Matter, f.Found, f.Needed = audit.Major, "unsure", "latex gloves worn on a client who was unsure about latex", needed
 		x.NotMet(s, f)
 	default:
-		f.Grade, f.Matter, f.Found, f.Needed = audit.Major, "not asked", "latex gloves worn on a client written as not asked about latex", needed
+		f.Grade, f.Matter, f.Found, f.Needed = audit.Major, "not asked", "latex gloves worn on a client written as not asked about latex", needed+"; if the card has an earlier answer, add it to screens"
 		x.NotMet(s, f)
 	}
 }

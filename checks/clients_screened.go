@@ -53,6 +53,8 @@ func clientsScreenedVisit(x *audit.Examination, v *practice.Visit) {
 		x.Unclear(s, "what was done at the visit is not written, so it may have been no treatment", audit.Field{Kind: "visits", Name: "procedures"})
 	case !clientsWhole(x, v.Client, day):
 		x.Unclear(s, "no screen on or before the day is typed, and not all screens since before the client's first visit are said to be here and could be read, so not judged", audit.Field{Kind: "screens"})
+	case clientsLost(x.P, v.Client, day):
+		x.Unclear(s, "the client's id, or that of a screen of the day or earlier, is in no row of clients, so the answers may stand under another id", audit.Field{Kind: "clients"})
 	default:
 		f := audit.Fault{Grade: audit.Major, Matter: "unscreened", Day: day, Found: "treated, with no allergy answer written for the day or earlier",
 			Needed:   "an answer to at least one question before treatment; if the card has it, add its row to screens",

@@ -44,7 +44,7 @@ func cyclesEachSteam(x *audit.Examination, look func(audit.Subject, *practice.Lo
 // assessed, since nothing says that it was used, and an observation.
 func cyclesUndecided(x *audit.Examination, s audit.Subject, f audit.Fault) {
 	x.Unclear(s, "no release is written, so whether the load was used cannot be told", audit.Field{Kind: "loads", Name: "decision"})
-	f.Grade, f.Matter = audit.Observation, f.Matter+" without a release"
+	f.Grade, f.Matter, f.Weight = audit.Observation, f.Matter+" without a release", 0
 	f.Found += ", with no release written"
 	f.Steps = []string{
 		"Look into the log book: if the load was released, write the decision; if it was rejected, write that.",

@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"strings"
+
 	"footing/internal/audit"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -14,6 +16,7 @@ type cyclesAgainst struct {
 	program *practice.Program // the one named, or the only one that could be meant
 	inside  *practice.Program // one that may have run and that the load meets
 	other   *practice.Program // with a named program that is not met: another that is
+	may     bool              // it may be inside a program that may have run, but that cannot be told
 	why     string
 	missing []audit.Field
 }
@@ -31,13 +34,16 @@ func cyclesAgainstPrograms(p *practice.Practice, l *practice.Load, s *practice.S
 	if l.Program != "" {
 		a.named = true
 		g, state := p.Program(l.Program)
+		if by := cyclesByName(all, l.Program); state == practice.Absent && by != nil {
+			g, state = by, practice.One
+		}
 		switch {
 		case state != practice.One:
 			a.verdict, a.why = audit.CannotTell, "the program that the load names is not in the records as one row"
-			a.missing = []audit.Field{{Kind: "programs"}}
+			a.missing, a.may = []audit.Field{{Kind: "programs"}}, state != practice.Absent
 			return a
 		case g.Sterilizer != "" && g.Sterilizer != key:
-			a.verdict, a.why = audit.CannotTell, "the program that the load names is written as another sterilizer's"
+			a.verdict, a.why, a.may = audit.CannotTell, "the program that the load names is written as another sterilizer's", true
 			return a
 		}
 		a.program = g
@@ -55,6 +61,7 @@ func cyclesAgainstPrograms(p *practice.Practice, l *practice.Load, s *practice.S
 	for _, g := range all {
 		if v := cyclesMeets(l, s, g); v != audit.Meets {
 			a.verdict = audit.CannotTell
+			a.may = a.may || v == audit.CannotTell
 		} else if a.inside == nil {
 			a.inside = g
 		}
@@ -66,13 +73,28 @@ func cyclesAgainstPrograms(p *practice.Practice, l *practice.Load, s *practice.S
 	return a
 }
 
+// cyclesByName is the one program whose name on the display is what a load has in
+// place of an id; nil where none or several have it.
+func cyclesByName(all []*practice.Program, name string) (found *practice.Program) {
+	for _, g := range all {
+		if !strings.EqualFold(strings.TrimSpace(g.Name), strings.TrimSpace(name)) {
+			continue
+		}
+		if found != nil {
+			return nil
+		}
+		found = g
+	}
+	return found
+}
+
 func cyclesAgainstNamed(a cyclesAgainst, l *practice.Load, s *practice.Sterilizer, all []*practice.Program) cyclesAgainst {
 	a.verdict = cyclesMeets(l, s, a.program)
 	switch a.verdict {
 	case audit.Meets:
 		a.inside = a.program
 	case audit.CannotTell:
-		a.why = "what is written is too near to what the program asks, given the digits written and the sensor's tolerance"
+		a.why, a.may = "what is written is too near to what the program asks, given the digits written and the sensor's tolerance", true
 		a.lacking(l)
 	case audit.Fail:
 		for _, g := range all {

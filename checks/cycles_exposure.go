@@ -73,6 +73,8 @@ func cyclesExposureOf(x *audit.Examination, subject audit.Subject, l *practice.L
 			"Ask the maker for the instructions of this program, and keep them with the log.",
 		}
 		x.Settle(subject, r, f, t.need, "")
+	case short && a.may && !cyclesChosen(x, r.Criterion):
+		x.Unclear(subject, "short by every shipped rule, but perhaps inside its maker's program, and no rule was chosen", audit.Field{Kind: "practice", Name: "rule_set"})
 	default:
 		x.Settle(subject, r, f, t.need, "what is written is too near to what is needed, given the digits written and the sensor's tolerance")
 	}

@@ -75,13 +75,16 @@ func (t *cyclesExposureTrial) judge(c audit.Criterion) audit.Verdict {
 }
 
 // rows finds the time of the hottest row that was surely reached, and those of
-// hotter rows that may have been.
+// hotter rows that may have been: with no tolerance written, a reading that rounds
+// to one (133.8 °C to 134 °C) may.
 func (t *cyclesExposureTrial) rows(c audit.Criterion) (sure quantity.Quantity, perhaps []quantity.Quantity) {
 	for _, row := range c.Steps() {
-		switch t.l.Temperature.AtLeast(row[0], t.s.SensorTolerance) {
-		case quantity.Yes:
+		rounded := row[0]
+		rounded.Value -= rounded.Half
+		switch reached := t.l.Temperature.AtLeast(row[0], t.s.SensorTolerance); {
+		case reached == quantity.Yes:
 			sure = row[1]
-		case quantity.Unsure:
+		case reached == quantity.Unsure, !t.s.SensorTolerance.Written() && t.l.Temperature.AtLeast(rounded, quantity.Quantity{}) == quantity.Yes:
 			perhaps = append(perhaps, row[1])
 		}
 	}

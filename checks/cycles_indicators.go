@@ -12,7 +12,7 @@ var _ = define(audit.Check{
 	Title: "no load was released with a failed chemical indicator, and each released load has its results",
 	Why: "A chemical indicator changes colour with heat, time and steam: outside a pack it tells that the pack has been through a cycle, inside that the cycle reached the instruments. " +
 		"One that did not change is reason enough to hold the load back.",
-	Grades:  []audit.Grade{audit.Critical, audit.Minor},
+	Grades:  []audit.Grade{audit.Critical, audit.Minor, audit.Observation},
 	Subject: "sterilizers", Thing: "released load", Things: "released loads",
 	Needs: []string{"loads"},
 	Helps: []string{"loads.inside_indicator", "loads.outside_indicator", "loads.decision", "practice.coverage"},

@@ -33,7 +33,8 @@ var _ = define(audit.Check{
 			x.Nothing("no rule says how far pressure and temperature may differ")
 			return
 		}
-		same := cyclesPressureHabits(x.P)
+		limit := c.Quantity().In(quantity.KelvinD)
+		same, other := cyclesPressureHabits(x.P), cyclesPressureOthers(x.P, limit)
 		cyclesEachSteam(x, func(subject audit.Subject, l *practice.Load, s *practice.Sterilizer) {
 			if !l.Pressure.Written() && cyclesContract(x, subject, l, s) {
 				return
@@ -43,11 +44,14 @@ var _ = define(audit.Check{
 				x.Unclear(subject, why, missing...)
 				return
 			}
-			switch limit := c.Quantity().In(quantity.KelvinD); {
+			switch {
 			case gap.far() <= limit:
 				x.Met(subject)
 			case gap.far() <= limit+gap.rounding:
 				x.Unclear(subject, "off by no more than the rounding of both values and the sensor's tolerance could make")
+			case other[l.Sterilizer]:
+				x.Unclear(subject, "the pressure fits the temperature only if gauge is read as absolute, or absolute as gauge, and so it is on every row of the sterilizer", audit.Field{Kind: "practice", Name: "units"})
+				x.Remark(subject, cyclesPressureMisread(l))
 			default:
 				x.NotMet(subject, cyclesPressureFault(l, gap, &c, same[cyclesPressureKey(l)]))
 			}
@@ -109,24 +113,27 @@ func cyclesPressureAltitude(p *practice.Practice, s *practice.Sterilizer) (quant
 	return p.Profile.Altitude, p.Profile.Altitude.Written()
 }
 
-type cyclesPressureGroup struct{ sterilizer, program string }
-
-// cyclesPressureKey is what rows are compared under for values that never vary.
-func cyclesPressureKey(l *practice.Load) cyclesPressureGroup {
-	return cyclesPressureGroup{l.Sterilizer, l.Program}
+type cyclesPressureGroup struct {
+	sterilizer, program string
+	temperature         quantity.Quantity
 }
 
-// cyclesPressureHabits finds the sterilizers and programs of which several rows
-// have pressure and temperature, and every one the same.
+// cyclesPressureKey is what rows are compared under for values that never vary: set
+// values differ from program to program, which not every log names.
+func cyclesPressureKey(l *practice.Load) cyclesPressureGroup {
+	return cyclesPressureGroup{l.Sterilizer, l.Program, l.Temperature}
+}
+
+// cyclesPressureHabits finds the sterilizers, programs and temperatures of which
+// several rows have a pressure, and every one the same.
 func cyclesPressureHabits(p *practice.Practice) map[cyclesPressureGroup]bool {
-	type pair struct{ temperature, pressure quantity.Quantity }
-	first := map[cyclesPressureGroup]pair{}
+	first := map[cyclesPressureGroup]quantity.Quantity{}
 	same := map[cyclesPressureGroup]bool{}
 	for _, l := range p.LoadsByTime() {
 		if !l.Pressure.Written() || !l.Temperature.Written() {
 			continue
 		}
-		key, now := cyclesPressureKey(l), pair{l.Temperature, l.Pressure}
+		key, now := cyclesPressureKey(l), l.Pressure
 		if before, seen := first[key]; !seen {
 			first[key] = now
 		} else if was, told := same[key]; !told || was {
@@ -150,7 +157,7 @@ func cyclesPressureFault(l *practice.Load, d cyclesPressureDifference, c *audit.
 	}
 	if habit {
 		f.Grade, f.Matter = audit.Observation, f.Matter+" on every row"
-		f.Found += ", and the same two values stand on every row"
+		f.Found += ", and the same two values stand on every row of that temperature"
 		f.Needed = "they look like set values or marks on the gauge, which say nothing of how each load ran"
 		f.Steps = []string{"From today on, write what gauge and display show during each hold.", "If they show these values, ask the maker or your service firm which of the two is off."}
 	}

@@ -43,6 +43,8 @@ var _ = define(audit.Check{
 func cyclesReleaseOf(x *audit.Examination, subject audit.Subject, l *practice.Load, gap bool) {
 	early, against := cyclesReleaseEarly(l)
 	switch {
+	case l.ReleasedAt.Written() && l.ReleasedAt.Day() < l.Started.Day():
+		x.Unclear(subject, "the release lies on a day before the start, as written, so one of the two days is a slip", audit.Field{Kind: "loads", Name: "released_at"})
 	case early == quantity.Yes:
 		f := audit.Fault{Grade: audit.Major, Matter: "early", Found: "released before the cycle had ended, as written", Needed: "a load is released after its end", Day: l.Started.Day(),
 			Evidence: []audit.Evidence{audit.At(&l.Row, "released_at"), audit.At(&l.Row, against)}}

@@ -115,6 +115,8 @@ func cyclesSuitsOf(x *audit.Examination, subject audit.Subject, l *practice.Load
 		x.Unclear(subject, "which program ran is not written", audit.Field{Kind: "loads", Name: "program"})
 	case unsure && !a.named && a.program.Suits.Written:
 		x.Unclear(subject, "the only program typed is not meant for these items, but the load does not name its program", audit.Field{Kind: "loads", Name: "program"})
+	case unsure && a.program.Suits.Written:
+		x.Unclear(subject, "the sterilizer is of class B, whose cycle for wrapped items is meant for hollow ones too, but its program's row does not say so", audit.Field{Kind: "programs", Name: "suits"})
 	case unsure:
 		x.Unclear(subject, "what the program is meant for is not written", audit.Field{Kind: "programs", Name: "suits"})
 	case open != nil && !cyclesSuitsEvery(x.P, l, s, a, open):
@@ -147,8 +149,12 @@ func cyclesSuitsMeant(p *practice.Practice, l *practice.Load, s *practice.Steril
 		return g.Suits.Has(what) || what == "wrapped" && g.Suits.Has("porous")
 	}
 	if a.named && a.program.Suits.Written {
-		if meant(a.program) {
+		switch {
+		case meant(a.program):
 			return quantity.Yes
+		case s.Class == "B" && a.program.Suits.Has("wrapped"):
+			// EN 13060: the cycle of class B for wrapped items is for hollow ones too.
+			return quantity.Unsure
 		}
 		return quantity.No
 	}

@@ -30,7 +30,11 @@ var _ = define(audit.Check{
 	Run: func(x *audit.Examination) {
 		protective, _ := x.Criterion("gear.dated-items", nil)
 		horizon, _ := x.P.Horizon()
-		for _, s := range chain.Ledger(x.P.Stock, nil) {
+		shelves := chain.Ledger(x.P.Stock, nil)
+		if len(shelves) == 0 {
+			x.Nothing("no row of stock adds to a shelf or takes from one")
+		}
+		for _, s := range shelves {
 			b := s.On(x.P.AsOf)
 			for _, pool := range b.Pools {
 				for _, batch := range pool.Batches {

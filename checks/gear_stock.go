@@ -11,13 +11,17 @@ import (
 type gearStock struct {
 	p        *practice.Practice
 	gloves   map[string][]*chain.Shelf
+	adrift   []*chain.Shelf                  // with no site, or one that is not in sites
 	balances map[*chain.Shelf]*chain.Balance // on the audit day
 }
 
 func gearNewStock(p *practice.Practice) *gearStock {
-	g := &gearStock{p, map[string][]*chain.Shelf{}, map[*chain.Shelf]*chain.Balance{}}
+	g := &gearStock{p: p, gloves: map[string][]*chain.Shelf{}, balances: map[*chain.Shelf]*chain.Balance{}}
 	for _, s := range chain.Ledger(p.Stock, gearSize) {
 		if s.Item == "gloves" {
+			if _, state := p.Site(s.Site); s.Site == "" || state == practice.Absent && p.Typed("sites") {
+				g.adrift = append(g.adrift, s)
+			}
 			g.gloves[s.Site] = append(g.gloves[s.Site], s)
 			g.balances[s] = s.On(p.AsOf)
 		}
@@ -65,9 +69,9 @@ func (g *gearStock) look(site, size string, of func(*chain.Pool) quantity.Tri) g
 		}
 		return gearUnsure("the sizes of the gloves there are typed on another scale than the one people wear by, and the two are not turned into each other", "size")
 	}
-	for _, s := range g.gloves[""] {
-		if site != "" && (s.Size == size || gearScale(s.Size) != gearScale(size)) && gearAny(g.balances[s], of) {
-			return gearUnsure("gloves are typed without their site, and may be there", "site")
+	for _, s := range g.adrift {
+		if site != s.Site && (s.Size == size || gearScale(s.Size) != gearScale(size)) && gearAny(g.balances[s], of) {
+			return gearUnsure("gloves are typed without their site, or for one that is not in sites, and may be there", "site")
 		}
 	}
 	return l

@@ -6,6 +6,7 @@ import (
 
 	"footing/internal/audit"
 	"footing/internal/practice"
+	"footing/internal/quantity"
 )
 
 var _ = define(audit.Check{
@@ -46,10 +47,15 @@ func instrumentsBannedOf(x *audit.Examination, i *practice.Instrument, banned, a
 	subject := audit.About("instruments", &i.Row)
 	f := audit.Fault{Matter: i.Type, Evidence: []audit.Evidence{audit.At(&i.Row, "kind")}}
 	name := strings.ReplaceAll(i.Type, "-", " ")
+	own := i.Reuse == "client-owned" || i.Owner != ""
+	used := uses[practice.Key(&i.Row)]
 	switch {
+	case banned.Has(i.Type) && own && len(used) == 0 && !i.RetiredOn.Written():
+		x.Unclear(subject, "a "+name+" belongs to a client, and whether it is kept in the practice is not written", audit.Field{Kind: "instruments", Name: "retired_on"})
+		return
 	case banned.Has(i.Type):
 		f.Criterion, f.Needed = &banned, "foot care does without: "+strings.ReplaceAll(banned.Value(), "-", " ")
-	case !alone.Has(i.Type) || i.Reuse == "single-use" || i.Reuse == "client-owned":
+	case !alone.Has(i.Type) || i.Reuse == "single-use" || own:
 		x.Met(subject)
 		return
 	case i.Reuse == "":
@@ -60,7 +66,6 @@ func instrumentsBannedOf(x *audit.Examination, i *practice.Instrument, banned, a
 		f.Evidence = append(f.Evidence, audit.At(&i.Row, "reuse"))
 		name = "shared " + name
 	}
-	used := uses[practice.Key(&i.Row)]
 	switch {
 	case len(used) > 0:
 		f.Grade, f.Found, f.Day = audit.Critical, "a "+name+" was used in a visit", used[len(used)-1].visit.Started.Day()
@@ -104,9 +109,13 @@ func instrumentsBannedProducts(x *audit.Examination) {
 			used = nil
 		}
 		for _, v := range used {
+			who, order := instrumentsBannedOrder(v.Note)
 			switch {
-			case instrumentsBannedOrder(v.Note):
+			case order == quantity.Yes:
 				x.Met(subject)
+				continue
+			case who && order == quantity.Unsure:
+				x.Unclear(subject, "a corrosive product was used, and the visit's note names someone who may give an order, but does not say whether there was one", audit.Field{Kind: "visits", Name: "note"})
 				continue
 			case v.Note == "":
 				x.Unclear(subject, "a corrosive product was used, and the visit's note, where an order would stand, is not typed", audit.Field{Kind: "visits", Name: "note"})
@@ -124,22 +133,27 @@ func instrumentsBannedProducts(x *audit.Examination) {
 	}
 }
 
-// instrumentsBannedOrder reports whether a note speaks of an order by someone
-// who may give one, and does not say that there was none.
-func instrumentsBannedOrder(note string) bool {
+// instrumentsBannedOrder reads a note: whether it names someone who may give an
+// order, and whether that order is there; No where it says that there was none.
+func instrumentsBannedOrder(note string) (who bool, order quantity.Tri) {
 	words := strings.FieldsFunc(strings.ToLower(note), func(r rune) bool { return r < 'a' || r > 'z' })
-	who, order := false, false
+	doctors := strings.Fields("physician physicians podiatrist podiatrists doctor doctors dr gp md np dermatologist surgeon specialist consultant prescriber nurse clinic hospital")
 	for n, w := range words {
-		if slices.Contains(strings.Fields("physician podiatrist doctor dr gp surgeon prescriber"), w) {
-			who = true
+		who = who || slices.Contains(doctors, w)
+		if !strings.HasPrefix(w, "order") && !strings.HasPrefix(w, "direct") && w != "rx" && (!strings.HasPrefix(w, "prescri") || w == "prescriber") {
+			continue
 		}
-		if strings.HasPrefix(w, "order") || strings.HasPrefix(w, "prescri") && w != "prescriber" {
-			before := n - 1
-			for before >= 0 && slices.Contains(strings.Fields("a an any the written"), words[before]) {
-				before--
-			}
-			order = order || before < 0 || !slices.Contains(strings.Fields("no not without never"), words[before])
+		before := n - 1
+		for before >= 0 && (slices.Contains(strings.Fields("a an any the written s her his their"), words[before]) || slices.Contains(doctors, words[before])) {
+			before--
 		}
+		if before >= 0 && slices.Contains(strings.Fields("no not without never"), words[before]) {
+			return who, quantity.No
+		}
+		order = quantity.Yes
 	}
-	return who && order
+	if !who {
+		order = quantity.Unsure
+	}
+	return who, order
 }

@@ -4,23 +4,35 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"footing/internal/quantity"
 )
 
 // Notes as a practitioner writes them; what they mean was judged by a reader.
 func TestInstrumentsBannedOrder(t *testing.T) {
-	for note, want := range map[string]bool{
-		"":                                      false,
-		"Skin calm.":                            false,
-		"All in order.":                         false,
-		"Ordered by her physician, 1 March.":    true,
-		"On the podiatrist's order.":            true,
-		"Prescribed by the doctor":              true,
-		"GP prescription seen":                  true,
-		"No order from the physician":           false,
-		"without any written order by a doctor": false,
-		"the doctor has not ordered it":         false,
-		"Saw her doctor last week.":             false,
+	for note, want := range map[string]struct {
+		who   bool
+		order quantity.Tri
+	}{
+		"":                                       {false, quantity.Unsure},
+		"Skin calm.":                             {false, quantity.Unsure},
+		"All in order.":                          {false, quantity.Unsure},
+		"Ordered by her physician, 1 March.":     {true, quantity.Yes},
+		"On the podiatrist's order.":             {true, quantity.Yes},
+		"Prescribed by the doctor":               {true, quantity.Yes},
+		"GP prescription seen":                   {true, quantity.Yes},
+		"As directed by her GP, letter on file.": {true, quantity.Yes},
+		"Rx from the podiatrist":                 {true, quantity.Yes},
+		"No order from the physician":            {false, quantity.No},
+		"No physician order on file":             {true, quantity.No},
+		"No doctor's order.":                     {true, quantity.No},
+		"without any written order by a doctor":  {false, quantity.No},
+		"the doctor has not ordered it":          {true, quantity.No},
+		"Per her doctor's letter":                {true, quantity.Unsure},
+		"Saw her doctor last week.":              {true, quantity.Unsure},
 	} {
-		assert.Equal(t, want, instrumentsBannedOrder(note), note)
+		who, order := instrumentsBannedOrder(note)
+		assert.Equal(t, want.who, who, note)
+		assert.Equal(t, want.order, order, note)
 	}
 }

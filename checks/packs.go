@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"footing/internal/audit"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -20,13 +22,18 @@ type packsFate struct {
 	used     quantity.Day // opened, or named by a visit that took place
 	evidence audit.Evidence
 	shared   bool // another pack has the same id, so that visits name either
+	unsure   bool // opened and discarded, and no visit names it: perhaps only opened to be processed again
 }
 
+// packsUnsure says why the opening of a pack need not have been its use.
+const packsUnsure = "opened and discarded, as written, and no visit names it, so whether it was used or only taken out cannot be told"
+
 func packsFateOf(p *practice.Practice, k *practice.Pack) (f packsFate) {
-	if k.OpenedAt.Written() {
-		return packsFate{used: k.OpenedAt.Day(), evidence: audit.At(&k.Row, "opened_at")}
-	}
 	key := practice.Key(&k.Row)
+	if k.OpenedAt.Written() {
+		named := slices.ContainsFunc(p.UsesOf(key), (*practice.Visit).Done)
+		return packsFate{used: k.OpenedAt.Day(), evidence: audit.At(&k.Row, "opened_at"), unsure: k.DiscardedOn.Written() && !named}
+	}
 	if _, state := p.Pack(key); state != practice.One {
 		f.shared = true
 		return f

@@ -32,7 +32,12 @@ func packsDateOf(x *audit.Examination, k *practice.Pack) {
 	site, p := packsSite(k), x.P
 	fate := packsFateOf(p, k)
 	date := audit.At(&k.Row, "use_by")
+	made, _, why := packsStorageFrom(p, k)
 	switch {
+	case k.UseBy.Written() && why == "" && k.UseBy < made:
+		x.Unclear(site, "its date lies before the day of its load, as written, so one of the two is a slip", audit.Field{Kind: "packs", Name: "use_by"})
+	case fate.unsure && fate.used > k.UseBy && k.UseBy.Written():
+		x.Unclear(site, packsUnsure)
 	case !k.UseBy.Written():
 		x.Unclear(site, "no date is written for the pack, which may well have none", audit.Field{Kind: "packs", Name: "use_by"})
 	case fate.used.Written() && fate.used > k.UseBy:
@@ -64,7 +69,7 @@ func packsDateAhead(x *audit.Examination, site audit.Subject, k *practice.Pack, 
 	}
 	x.Due(audit.Due{Row: &k.Row, Field: "use_by", On: k.UseBy, What: "pack " + practice.Key(&k.Row)})
 	x.NotMet(site, audit.Fault{Grade: audit.Observation, Matter: "soon", Found: "a pack on the shelf has its last day on " + k.UseBy.Words(), Needed: "that is before the " + purpose + " on " + horizon.Words(),
-		Weight: float64(horizon - k.UseBy), Day: k.UseBy, Evidence: []audit.Evidence{date}, Steps: []string{"Use these packs first, or process them again before that day.", "If one was used since it was counted, write the day it was opened."}})
+		Day: k.UseBy, Evidence: []audit.Evidence{date}, Steps: []string{"Use these packs first, or process them again before that day.", "If one was used since it was counted, write the day it was opened."}})
 }
 
 // packsDays counts the days from one day to a later one, in words.

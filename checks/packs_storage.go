@@ -68,6 +68,10 @@ func packsStorageOf(x *audit.Examination, k *practice.Pack, known packsStorageKn
 		x.Unclear(site, "in time or too long by the room in which it was kept, and no record says which room that was")
 		return
 	}
+	if b.Verdict == audit.Fail && fate.unsure {
+		x.Unclear(site, packsUnsure)
+		return
+	}
 	b = t.mildest(b)
 	f := audit.Fault{Grade: audit.Major, Matter: k.Packaging, Weight: float64(least - from), Day: least, Evidence: []audit.Evidence{audit.At(&k.Row, "packaging"), load, seen},
 		Found: packsStorageKept(k.Packaging) + " kept " + packsDays(from, least)}

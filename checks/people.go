@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 
 	"footing/internal/audit"
 	"footing/internal/practice"
@@ -22,6 +23,8 @@ const (
 	peopleUndated                      // written as suspended, but not from when
 	peopleCrooked                      // none holds, and one of them ends before it begins
 	peopleUnread                       // none holds, and some row of credentials could not be read
+	peopleStray                        // none holds, and one that covers the day names nobody in people
+	peopleOpen                         // none surely holds, and one has no last day and may not have been followed
 )
 
 // peopleWhy says why a state leaves a visit unassessed.
@@ -37,6 +40,10 @@ func peopleWhy(s peopleState, what string) string {
 		return "the " + what + " is written as suspended, but not from which day"
 	case peopleCrooked:
 		return "a " + what + " ends before it begins, as written, so its days cannot be told"
+	case peopleStray:
+		return "a " + what + " that covers the day names a person who is not in people: a slip in the id, or someone else's"
+	case peopleOpen:
+		return "a " + what + " has no last day, and whether a later one took its place cannot be told, since a class is written on only one of them"
 	}
 	return "a row of credentials could not be read, and may be the " + what + " of that day"
 }
@@ -48,6 +55,10 @@ func peopleMissing(s peopleState) audit.Field {
 		return audit.Field{Kind: "credentials", Name: "status"}
 	case peopleCrooked:
 		return audit.Field{Kind: "credentials", Name: "valid_until"}
+	case peopleStray:
+		return audit.Field{Kind: "credentials", Name: "person"}
+	case peopleOpen:
+		return audit.Field{Kind: "credentials", Name: "class"}
 	}
 	return audit.Field{Kind: "credentials"}
 }
@@ -62,13 +73,28 @@ type peopleStanding struct {
 
 // peopleRegister holds the certificates of one kind, by person.
 type peopleRegister struct {
-	p    *practice.Practice
-	kind string
-	of   map[string][]*practice.Credential
+	p     *practice.Practice
+	kind  string
+	of    map[string][]*practice.Credential
+	stray []*practice.Credential // that name nobody in people
 }
 
 func peopleNewRegister(p *practice.Practice, kind string) *peopleRegister {
-	return &peopleRegister{p, kind, map[string][]*practice.Credential{}}
+	r := &peopleRegister{p: p, kind: kind, of: map[string][]*practice.Credential{}}
+	for i := range p.Credentials {
+		c := &p.Credentials[i]
+		if _, state := p.Person(c.Person); c.Type == kind && state == practice.Absent && p.Typed("people") {
+			r.stray = append(r.stray, c)
+		}
+	}
+	return r
+}
+
+// astray reports whether a certificate that names nobody in people covers a day.
+func (r *peopleRegister) astray(day quantity.Day) bool {
+	return slices.ContainsFunc(r.stray, func(c *practice.Credential) bool {
+		return c.Status != "suspended" && c.ValidFrom <= day && (!c.ValidUntil.Written() || day <= c.ValidUntil)
+	})
 }
 
 // certificates are a person's, by their first day.
@@ -87,17 +113,17 @@ func (r *peopleRegister) certificates(person string) []*practice.Credential {
 
 // peopleEnd is the last day a certificate holds: the one written, else the day
 // before the next of the same class begins, if that is no suspension; 0 for one
-// that is open.
-func peopleEnd(all []*practice.Credential, c *practice.Credential) quantity.Day {
+// that is open. guess says that a class stands on only one of the two.
+func peopleEnd(all []*practice.Credential, c *practice.Credential) (end quantity.Day, guess bool) {
 	if c.ValidUntil.Written() {
-		return c.ValidUntil
+		return c.ValidUntil, false
 	}
 	for _, next := range all {
 		if next.ValidFrom > c.ValidFrom && next.Status != "suspended" && (c.Class == "" || next.Class == "" || c.Class == next.Class) {
-			return next.ValidFrom.AddDays(-1)
+			return next.ValidFrom.AddDays(-1), c.Class != next.Class
 		}
 	}
-	return 0
+	return 0, false
 }
 
 // on is how a person's certificates stand on a day. A certificate without a last
@@ -108,9 +134,10 @@ func (r *peopleRegister) on(person string, day quantity.Day) peopleStanding {
 	all := r.certificates(person)
 	var s peopleStanding
 	var suspended *practice.Credential
-	crooked := false
+	crooked, open := false, false
 	for _, c := range all {
-		end := peopleEnd(all, c)
+		end, guess := peopleEnd(all, c)
+		open = open || guess && day > end && c.Status != "suspended"
 		switch {
 		case end.Written() && end < c.ValidFrom:
 			crooked = true
@@ -144,6 +171,10 @@ func (r *peopleRegister) on(person string, day quantity.Day) peopleStanding {
 		s.state = peopleNone
 	case r.p.Unread("credentials"):
 		s.state = peopleUnread
+	case r.astray(day):
+		s.state = peopleStray
+	case open:
+		s.state = peopleOpen
 	case s.next == nil:
 		s.state = peopleAfter
 	case peopleFits(s) && !r.p.Whole("credentials", s.until.AddDays(1), s.next.ValidFrom.AddDays(-1)):

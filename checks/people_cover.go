@@ -80,25 +80,28 @@ func peopleCoverLists(x *audit.Examination, v *practice.Visit, w peopleView, imp
 		}
 		x.NotMet(w.subject, f)
 	case own:
-		x.Unclear(w.subject, "a procedure in your own words cannot be looked for in the list of the cover", audit.Field{Kind: "visits", Name: "procedures"})
+		x.Unclear(w.subject, "a procedure stands in words of your own, in the visit or in the list of the cover, so the two cannot be compared", audit.Field{Kind: "visits", Name: "procedures"})
 	default:
 		x.Met(w.subject)
 	}
 }
 
 // peopleCoverLeft lists the procedures of a visit that no list in force names,
-// where every list is written; own reports one in words of the practice's own.
+// where every list is written; own reports words of the practice's own in the
+// visit or in a list, which cannot be compared.
 func peopleCoverLeft(v *practice.Visit, held []*practice.Credential, implied []string) (left []string, own bool) {
 	for _, c := range held {
 		if c.Procedures.All || len(c.Procedures.Items) == 0 {
 			return nil, false
 		}
 	}
+	words := func(item string) bool { return strings.HasPrefix(item, "other:") }
+	loose := slices.ContainsFunc(held, func(c *practice.Credential) bool { return slices.ContainsFunc(c.Procedures.Items, words) })
 	for _, procedure := range v.Procedures.Items {
 		named := slices.Contains(implied, procedure) || slices.ContainsFunc(held, func(c *practice.Credential) bool { return c.Procedures.Has(procedure) })
 		switch {
 		case named:
-		case strings.HasPrefix(procedure, "other:"):
+		case words(procedure) || loose:
 			own = true
 		default:
 			left = append(left, procedure)

@@ -99,7 +99,7 @@ func (u *premisesUpkeep) between(first, last quantity.Day) (in []*practice.Load)
 // is to run until a later one, or a repair, is written.
 func (u *premisesUpkeep) failed(row, next *practice.Upkeep) {
 	mended := premisesNext(u.all, func(n *practice.Upkeep) bool {
-		return n.DoneOn >= row.DoneOn && n != row && n.Result != "fail" && (n.Task == "repair" || n.Task == "back-in-use")
+		return n.DoneOn >= row.DoneOn && n != row && n.Result != "fail" && (n.Task == "repair" || n.Task == "back-in-use" || n.Task == row.Task)
 	})
 	if mended == nil || next != nil && next.DoneOn < mended.DoneOn {
 		mended = next
@@ -196,11 +196,23 @@ func (u *premisesUpkeep) unseen(row *practice.Upkeep) bool {
 		return later(n) && n.Result != "fail" && (n.Task == "service" || n.Task == "validation")
 	}):
 		why, field = "a service or validation was done since the calibration, and such visits often hold one; whether it did is not written", "task"
+	case u.together(row):
+		why, field = "what was done on the same day as the last one has been done again since, and whether that visit held this task too is not written", "task"
 	default:
 		return false
 	}
 	u.x.Unclear(u.subject, why, audit.Field{Kind: "upkeep", Name: field})
 	return true
+}
+
+// together reports whether another task, done on the day of a row, has been done
+// again since: firms do several in one visit, and one of them may stand for all.
+func (u *premisesUpkeep) together(row *practice.Upkeep) bool {
+	return slices.ContainsFunc(u.all, func(n *practice.Upkeep) bool {
+		return n.DoneOn == row.DoneOn && premisesTask(n.Task) && n.Task != row.Task && slices.ContainsFunc(u.all, func(again *practice.Upkeep) bool {
+			return again.Task == n.Task && again.DoneOn > row.DoneOn && again.Result != "fail"
+		})
+	})
 }
 
 // idle reports whether the sterilizer stands out of use, as written.

@@ -16,6 +16,13 @@ type scopeAnswer struct {
 	open    bool // a grant may permit it, but for whom cannot be told
 }
 
+// scopePermit splits what a grant permits into its kind and its name, as names are
+// spelt in the other records.
+func scopePermit(permits string) (kind, name string) {
+	kind, name, _ = strings.Cut(strings.ToLower(permits), ":")
+	return strings.TrimSpace(kind), strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '_' || r == '-' }), "-")
+}
+
 // scopeFamily is the word that a scalpel, its blade and its procedure share.
 func scopeFamily(name string) string {
 	word, _, _ := strings.Cut(name, "-")
@@ -25,7 +32,7 @@ func scopeFamily(name string) string {
 // scopeGrant asks the grants in force on a day whose permit fits.
 func scopeGrant(p *practice.Practice, person *practice.Person, id string, held []*practice.Credential, day quantity.Day, fits func(kind, name string) bool) (a scopeAnswer) {
 	for _, g := range p.Rules.Scope {
-		kind, name, _ := strings.Cut(strings.ToLower(g.Permits), ":")
+		kind, name := scopePermit(g.Permits)
 		if !fits(kind, name) || day < g.From || g.Until.Written() && day > g.Until {
 			continue
 		}

@@ -69,8 +69,8 @@ func (r *scopeInstruments) visit(v *practice.Visit) {
 	}
 }
 
-// named lists what a visit names that needs a grant: instruments by their kind,
-// single-use items, and procedures that are done with one. unknown reports an id
+// named lists what a visit names that needs a grant: instruments by their kind (or
+// the kind itself, written in place of an id), single-use items, and procedures that are done with one. unknown reports an id
 // that leads to no instrument.
 func (r *scopeInstruments) named(v *practice.Visit) (names []string, evidence []audit.Evidence, unknown bool) {
 	add := func(name string, e ...audit.Evidence) {
@@ -82,7 +82,10 @@ func (r *scopeInstruments) named(v *practice.Visit) (names []string, evidence []
 	}
 	for _, id := range v.Instruments.Items {
 		n, state := r.P.Instrument(id)
+		_, word := scopePermit(":" + id)
 		switch {
+		case state == practice.Absent && (r.list.Has(word) || word == scopeFamily(word) && r.needs(word)):
+			add(word, audit.At(&v.Row, "instruments"))
 		case state != practice.One:
 			unknown = true
 		case r.list.Has(n.Type):
@@ -165,7 +168,7 @@ func (r *scopeInstruments) judge(v *practice.Visit, s audit.Subject, names []str
 		return
 	}
 	rule := r.list
-	r.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: scopeFamily(names[0]), Day: day, Weight: float64(len(without) - 1), Criterion: &rule,
+	r.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: scopeFamily(names[0]), Day: day, Criterion: &rule,
 		Found:    strings.Join(without, ", ") + " named in a visit, and no grant for it is written",
 		Needed:   "a grant with its source; if the registration or the regulator permits it, write it into the scope of rules",
 		Evidence: append(evidence, audit.At(&v.Row, "person"))})
@@ -188,7 +191,7 @@ func (r *scopeInstruments) unsourced(s audit.Subject) {
 func (r *scopeInstruments) kept() {
 	say := func(kind string, e audit.Evidence) {
 		granted := slices.ContainsFunc(r.P.Rules.Scope, func(g practice.ScopeGrant) bool {
-			_, name, _ := strings.Cut(strings.ToLower(g.Permits), ":")
+			_, name := scopePermit(g.Permits)
 			return scopeFamily(name) == scopeFamily(kind)
 		})
 		if r.used[kind] || granted {

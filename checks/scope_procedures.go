@@ -64,13 +64,23 @@ func scopeProceduresVisit(x *audit.Examination, r *peopleRegister, v *practice.V
 		above = r.on(supervisor, day).held
 	}
 	for _, procedure := range v.Procedures.Items {
-		fits := func(kind, name string) bool { return kind == "procedure" && name == strings.ToLower(procedure) }
-		grant := scopeGrant(x.P, person, v.Person, held, day, fits)
-		over := scopeAnswer{}
-		if supervisor != "" {
-			over = scopeGrant(x.P, senior, supervisor, above, day, fits)
+		ask := func(fits func(kind, name string) bool) (grant, over scopeAnswer) {
+			grant = scopeGrant(x.P, person, v.Person, held, day, fits)
+			if supervisor != "" {
+				over = scopeGrant(x.P, senior, supervisor, above, day, fits)
+			}
+			return grant, over
 		}
+		_, spelt := scopePermit("procedure:" + procedure)
+		grant, over := ask(func(kind, name string) bool { return kind == "procedure" && name == spelt })
+		// Its instrument, or its first word alone, may have been meant for it.
+		near, nearOver := ask(func(kind, name string) bool {
+			return kind == "instrument" && scopeFamily(name) == scopeFamily(spelt) || kind == "procedure" && name == scopeFamily(spelt)
+		})
 		listed := func(c *practice.Credential) bool { return c.Procedures.Has(procedure) }
+		loose := func(c *practice.Credential) bool {
+			return slices.ContainsFunc(c.Procedures.Items, func(item string) bool { return strings.HasPrefix(item, "other:") })
+		}
 		unwritten := func(c *practice.Credential) bool { return len(c.Procedures.Items) == 0 }
 		switch {
 		case implied.Has(procedure):
@@ -83,6 +93,8 @@ func scopeProceduresVisit(x *audit.Examination, r *peopleRegister, v *practice.V
 			x.Met(s)
 		case grant.open || over.open:
 			x.Unclear(s, "a scope rule names the procedure, but for whom cannot be told", audit.Field{Kind: "rules", Name: "scope"})
+		case near.yes || near.open || nearOver.yes || nearOver.open:
+			x.Unclear(s, "a scope rule names the instrument of the procedure, or a word of it; whether it permits the procedure cannot be told", audit.Field{Kind: "rules", Name: "scope"})
 		case strings.HasPrefix(procedure, "other:"):
 			x.Unclear(s, "a procedure in your own words cannot be looked for in the list of a registration", audit.Field{Kind: "visits", Name: "procedures"})
 		case x.P.Unread("rules") || x.P.Unread("credentials"):
@@ -93,6 +105,8 @@ func scopeProceduresVisit(x *audit.Examination, r *peopleRegister, v *practice.V
 			x.Unclear(s, "no registration in force that day is typed, so its list was not judged", audit.Field{Kind: "credentials"})
 		case slices.ContainsFunc(held, unwritten) || slices.ContainsFunc(above, unwritten):
 			x.Unclear(s, "the registration in force has no list of procedures written, and no scope rule speaks to it", audit.Field{Kind: "credentials", Name: "procedures"})
+		case slices.ContainsFunc(held, loose) || slices.ContainsFunc(above, loose):
+			x.Unclear(s, "the list of the registration has words of your own, which may mean the procedure", audit.Field{Kind: "credentials", Name: "procedures"})
 		default:
 			f := audit.Fault{Grade: audit.Critical, Matter: procedure, Day: day,
 				Found:    procedure + " done, which neither the list of the registration in force nor a scope rule names",

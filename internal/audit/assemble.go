@@ -51,7 +51,7 @@ func (e *examined) summary() result.Check {
 	case e.broken != "":
 		out.Reason = "the check itself broke, which says nothing about the practice: " + e.broken
 	case len(e.absent) > 0:
-		out.Reason = "nothing typed for " + words(e.absent) + ", so not judged"
+		out.Reason = e.whyAbsent()
 	case out.Outcome == result.NotAssessed && len(out.Reasons) > 0:
 		out.Reason = out.Reasons[0].Text
 	case out.Outcome == result.NotApplicable && e.nothing != "":
@@ -60,6 +60,25 @@ func (e *examined) summary() result.Check {
 		out.Reason = "nothing in the records falls under it"
 	}
 	return out
+}
+
+// whyAbsent tells a kind of which nothing is typed from one of which nothing is left to judge.
+func (e *examined) whyAbsent() string {
+	var parts, none, lost []string
+	for _, kind := range e.absent {
+		if e.lost(kind) {
+			lost = append(lost, kind)
+		} else {
+			none = append(none, kind)
+		}
+	}
+	if len(none) > 0 {
+		parts = append(parts, "nothing typed for "+words(none)+", so not judged")
+	}
+	if len(lost) > 0 {
+		parts = append(parts, "what is typed for "+words(lost)+" could not be read, or lies after the day of the audit, so not judged")
+	}
+	return strings.Join(parts, "; ")
 }
 
 // words joins names as a sentence does: "a", "a and b", "a, b and c".
@@ -210,6 +229,8 @@ func conclude(r *result.Result) {
 		c.Unseen = fmt.Sprintf("All %d checks that apply could look at what is typed.", looked)
 	case blind == 0:
 		c.Unseen = fmt.Sprintf("All %d checks that apply could look, %d of them only in part.", looked, partly)
+	case partly == 0:
+		c.Unseen = fmt.Sprintf("%d of %d checks could not look, so this is not the whole picture.", blind, looked)
 	default:
 		c.Unseen = fmt.Sprintf("%d of %d checks could not look, and %d saw only a part, so this is not the whole picture.", blind, looked, partly)
 	}
@@ -238,7 +259,7 @@ func declarations(r *result.Result, p *practice.Practice) []result.Declaration {
 	for _, d := range p.Profile.Declarations {
 		var absent []string
 		for _, kind := range d.RestsOn.Items {
-			if p.Count(kind) == 0 {
+			if !p.Typed(kind) && !p.Unread(kind) {
 				absent = append(absent, kind)
 			}
 		}

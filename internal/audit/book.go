@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"footing/internal/practice"
-	"footing/internal/quantity"
 	"footing/internal/result"
+	"footing/schemas"
 )
 
 // Book is the criteria as they hold for one practice: the shipped ones, the rule
@@ -49,7 +49,7 @@ func (b *Criteria) Choose(p *practice.Practice) *Book {
 }
 
 func (k *Book) choose(choice practice.RuleChoice) {
-	c := k.byID[choice.Criterion]
+	c := k.byID[strings.ToLower(strings.TrimSpace(choice.Criterion))]
 	if c == nil {
 		k.Mistakes = append(k.Mistakes, Mistake{Criterion: choice.Criterion, Found: fmt.Sprintf("rules names a criterion %q that does not exist", choice.Criterion),
 			Todo: "footing checks lists each check; footing checks ID shows the criteria that it compares with"})
@@ -57,7 +57,7 @@ func (k *Book) choose(choice practice.RuleChoice) {
 	}
 	when, err := parseWhen(choice.When)
 	if err == nil {
-		err = c.knows(when)
+		when, err = c.known(when)
 	}
 	var v value
 	if err == nil {
@@ -67,59 +67,56 @@ func (k *Book) choose(choice practice.RuleChoice) {
 		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Found: fmt.Sprintf("rules: %s: %v", c.id, err), Todo: "correct the entry; until then the shipped values hold"})
 		return
 	}
+	if slices.ContainsFunc(k.yours[c.id], func(o Criterion) bool { return maps.Equal(o.When, when) }) {
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Found: "your rule for " + c.text + forCase(when) + " is written twice",
+			Todo: "keep the one that holds and take the other out; until then the first is followed"})
+		return
+	}
+	v.spell(c)
 	yours := Criterion{ID: c.id, Set: Yours, When: when, Level: "must", Known: "local", Source: choice.Source, Text: c.text, Stricter: c.stricter, value: v}
 	k.yours[c.id] = append(k.yours[c.id], yours)
-	rule := result.Rule{Criterion: c.id, When: when.String(), Ours: v.String(), Source: choice.Source, Note: choice.Note}
-	if base, ok := c.baseline(when); ok {
-		rule.Theirs = base.Value()
-		rule.Looser = looser(c.stricter, v, base.value)
+	rule := result.Rule{Criterion: c.id, When: when.String(), Theirs: v.String(), Source: choice.Source, Note: choice.Note}
+	shipped := c.baseline(when)
+	rule.Ours = listed(shipped)
+	if i := slices.IndexFunc(shipped, func(s Criterion) bool { return looser(c.stricter, v, s.value) }); i >= 0 {
+		rule.Looser = true
+		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Looser: true,
+			Found: fmt.Sprintf("your rule for %s asks for %s; the shipped one asks for %s", c.text, rule.Theirs, listed(shipped[i:i+1]))})
 	}
 	k.Changes = append(k.Changes, rule)
-	if rule.Looser {
-		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, Looser: true,
-			Found: fmt.Sprintf("your rule for %s asks for %s; the shipped one asks for %s", c.text, rule.Ours, rule.Theirs)})
-	}
 	if strings.TrimSpace(choice.Source) == "" {
 		k.Mistakes = append(k.Mistakes, Mistake{Criterion: c.id, NoSource: true, Found: "your rule for " + c.text + " names no source",
 			Todo: "write where the rule stands (document, section, year) beside it"})
 	}
 }
 
-// baseline is the shipped value that a practice's own is compared with.
-func (c *criterion) baseline(when When) (Criterion, bool) {
-	for _, v := range c.values {
-		if maps.Equal(v.When, when) || len(when) == 0 && len(c.values) == 1 {
-			return v, true
-		}
-	}
-	for _, v := range c.values {
-		if covers(v.When, when) {
-			return v, true
-		}
-	}
-	return Criterion{}, false
-}
-
-// knows refuses circumstances that no shipped value of the criterion has.
-func (c *criterion) knows(when When) error {
-	for key, word := range when {
+// known brings circumstances to the spelling of the criterion's shipped values,
+// and refuses those that none of them has.
+func (c *criterion) known(when When) (When, error) {
+	spelled := When{}
+	for _, key := range slices.Sorted(maps.Keys(when)) {
 		var known []string
 		found := false
 		for _, v := range c.values {
-			if w, ok := v.When[key]; ok {
-				known = append(known, key+"="+w)
-				found = found || w == word
+			for k, w := range v.When {
+				if schemas.Fold(k) != schemas.Fold(key) {
+					continue
+				}
+				known = append(known, k+"="+w)
+				if schemas.Fold(w) == schemas.Fold(when[key]) {
+					spelled[k], found = w, true
+				}
 			}
 		}
 		if !found {
 			if len(known) == 0 {
-				return fmt.Errorf("when %s=%s fits nothing; it is not told apart by %s", key, word, key)
+				return nil, fmt.Errorf("when %s=%s fits nothing; it is not told apart by %s", key, when[key], key)
 			}
 			slices.Sort(known)
-			return fmt.Errorf("when %s=%s fits nothing; what is told apart: %s", key, word, strings.Join(slices.Compact(known), ", "))
+			return nil, fmt.Errorf("when %s=%s fits nothing; what is told apart: %s", key, when[key], strings.Join(slices.Compact(known), ", "))
 		}
 	}
-	return nil
+	return spelled, nil
 }
 
 func parseWhen(text string) (When, error) {
@@ -193,73 +190,4 @@ func closest(values []Criterion, when When) (best Criterion, ok bool) {
 		}
 	}
 	return best, ok
-}
-
-// looser reports whether ours asks for less than theirs.
-func looser(stricter string, ours, theirs value) bool {
-	switch stricter {
-	case "superset":
-		for _, word := range theirs.items {
-			if !slices.Contains(ours.items, word) {
-				return true
-			}
-		}
-		return false
-	case "higher", "lower":
-		return less(ours, theirs, stricter == "higher")
-	}
-	return false
-}
-
-// less compares two values of one form; where higher is stricter, ours is looser
-// if it is smaller. A table is looser where any row of theirs is asked less of.
-func less(ours, theirs value, higher bool) bool {
-	smaller := func(a, b float64) bool { return higher && a < b || !higher && a > b }
-	switch ours.form {
-	case "number":
-		return smaller(ours.number, theirs.number)
-	case "yes-no":
-		return higher && theirs.yes && !ours.yes || !higher && ours.yes && !theirs.yes
-	case "table":
-		mine := Criterion{value: ours}
-		for _, s := range theirs.table {
-			_, v, ok := mine.At(s.at)
-			if ok && smaller(seconds(v), seconds(s.value)) {
-				return true
-			}
-		}
-		for _, s := range ours.table {
-			if s.at.In(quantity.Celsius) < theirs.table[0].at.In(quantity.Celsius) {
-				return true
-			}
-		}
-		return false
-	case "limit":
-		if ours.endless || theirs.endless {
-			return !higher && ours.endless && !theirs.endless || higher && theirs.endless && !ours.endless
-		}
-		return smaller(seconds(ours.quantity), seconds(theirs.quantity))
-	case "span":
-		return smaller(seconds(ours.quantity), seconds(theirs.quantity))
-	case "temperature":
-		return smaller(ours.quantity.In(quantity.Celsius), theirs.quantity.In(quantity.Celsius))
-	case "difference":
-		return smaller(ours.quantity.In(quantity.KelvinD), theirs.quantity.In(quantity.KelvinD))
-	case "percent":
-		return smaller(ours.quantity.Value, theirs.quantity.Value)
-	}
-	return false
-}
-
-// seconds makes any two spans comparable for "looser" alone; months count as
-// the days that they have on average.
-func seconds(q quantity.Quantity) float64 {
-	const day = 24 * 60 * 60
-	switch q.Unit {
-	case quantity.Month:
-		return q.Value * day * 365.25 / 12
-	case quantity.Year:
-		return q.Value * day * 365.25
-	}
-	return q.In(quantity.Second)
 }

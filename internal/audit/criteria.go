@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"io/fs"
+	"math"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -196,8 +198,8 @@ func parseValue(form, text string) (v value, err error) {
 	case "length":
 		v.quantity, err = quantity.Parse(text, quantity.Length, quantity.Fallback{})
 	case "number":
-		if _, err = fmt.Sscanf(text, "%g", &v.number); err != nil {
-			err = fmt.Errorf("%q is not a number", text)
+		if v.number, err = strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err != nil || !(v.number >= 0) || math.IsInf(v.number, 0) {
+			err = fmt.Errorf("%q is not a number; write it in digits alone", text)
 		}
 	case "text":
 		v.text = text
@@ -229,11 +231,11 @@ func parseValue(form, text string) (v value, err error) {
 // limit reads a span, or one of the words for none and for the day itself.
 func (v *value) limit(text string) (err error) {
 	v.text = text
-	switch text {
+	switch word := strings.ToLower(strings.Join(strings.Fields(text), " ")); word {
 	case "no limit", "while intact":
-		v.endless = true
+		v.text, v.endless = word, true
 	case "same day":
-		v.quantity = quantity.Exact(0, quantity.DayU)
+		v.text, v.quantity = word, quantity.Exact(0, quantity.DayU)
 	default:
 		v.quantity, err = quantity.Parse(text, quantity.Span, quantity.Fallback{})
 	}

@@ -150,9 +150,7 @@ func (x *Examination) Met(s Subject) { x.of(s).assessed++; x.counts.met++ }
 // NotMet says that one thing did not. A fault graded Observation is told and
 // leaves the thing conforming.
 func (x *Examination) NotMet(s Subject, f Fault) {
-	if !slices.Contains(x.check.Grades, f.Grade) {
-		panic(fmt.Sprintf("a grade that the check does not declare: %v", f.Grade))
-	}
+	x.mayGive(f.Grade)
 	if f.Criterion != nil {
 		x.mayUse(f.Criterion.ID)
 	}
@@ -168,6 +166,7 @@ func (x *Examination) NotMet(s Subject, f Fault) {
 // Remark adds an observation about something that was counted already.
 func (x *Examination) Remark(s Subject, f Fault) {
 	f.Grade = Observation
+	x.mayGive(f.Grade)
 	x.faults = append(x.faults, taggedFault{s, f})
 }
 
@@ -207,6 +206,12 @@ func (x *Examination) Show(title string, columns []string, rows [][]string) {
 // Due lists something with a last day.
 func (x *Examination) Due(d Due) { x.due = append(x.due, d) }
 
+func (x *Examination) mayGive(g Grade) {
+	if !slices.Contains(x.check.Grades, g) {
+		panic(fmt.Sprintf("a grade that the check does not declare: %v", g))
+	}
+}
+
 func (x *Examination) mayUse(id string) {
 	if !slices.Contains(x.check.Uses, id) {
 		panic(fmt.Sprintf("asked for the criterion %q, which the check does not declare", id))
@@ -214,8 +219,10 @@ func (x *Examination) mayUse(id string) {
 }
 
 // Criterion is the one that holds where no judgement of several rule sets is
-// wanted: the chosen rule set's, else the foot-care list's, else the baseline's,
-// else the first that speaks. False when none speaks to these circumstances.
+// wanted: the practice's own, else the chosen rule set's, else, where one was
+// chosen, the foot-care list's. Where none was chosen, or both are silent, it is
+// the baseline's, else the first other set's that speaks, the foot-care list last.
+// False when none speaks to these circumstances.
 func (x *Examination) Criterion(id string, when When) (Criterion, bool) {
 	x.mayUse(id)
 	all, _ := x.holding(id, when)

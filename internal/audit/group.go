@@ -7,6 +7,7 @@ import (
 
 	"footing/internal/practice"
 	"footing/internal/quantity"
+	"footing/internal/record"
 	"footing/internal/result"
 	"footing/schemas"
 )
@@ -90,25 +91,32 @@ func sentence(c *Check, f *Fault, n int) string {
 
 func shown(c Criterion) *result.Criterion {
 	out := &result.Criterion{ID: c.ID, When: c.When.String(), Value: c.Value(), Set: c.Set, Source: c.Source, Section: c.Section, Known: c.Known, Level: c.Level, Text: c.Text}
-	if amount, unit, ok := strings.Cut(out.Value, " "); ok && c.value.form != "table" && c.value.form != "list" && c.value.form != "text" && !strings.Contains(unit, " ") {
-		out.Value, out.Unit = amount, unit
+	if q := c.value.quantity; q.Written() && out.Value == q.String() {
+		if amount, unit, ok := strings.Cut(out.Value, " "); ok && !strings.Contains(unit, " ") {
+			out.Value, out.Unit = amount, unit
+		}
 	}
 	return out
 }
 
-// verdicts sums, over a group, how each rule set judges it.
+// verdicts sums, over a group, how each rule set judges it: by the gravest of its
+// answers, and the value that it was given by.
 func verdicts(group []*Fault) []result.SetVerdict {
 	var list []result.SetVerdict
+	var worst []Verdict
 	for _, f := range group {
 		for _, v := range f.By {
 			i := slices.IndexFunc(list, func(r result.SetVerdict) bool { return r.Set == v.Criterion.Set })
 			if i < 0 {
 				i = len(list)
-				list = append(list, result.SetVerdict{Set: v.Criterion.Set, Verdict: v.Verdict.String(), Value: v.Criterion.Value(), Source: v.Criterion.Source})
+				list, worst = append(list, result.SetVerdict{Set: v.Criterion.Set}), append(worst, Silent)
+			}
+			at := &list[i]
+			if at.Verdict == "" || gravity[v.Verdict] > gravity[worst[i]] {
+				worst[i], at.Verdict, at.Value, at.Source = v.Verdict, v.Verdict.String(), v.Criterion.Value(), v.Criterion.Source
 			}
 			if v.Verdict == Fail {
-				list[i].Verdict = v.Verdict.String()
-				list[i].N++
+				at.N++
 			}
 		}
 	}
@@ -150,10 +158,18 @@ func (e *examined) dueList(p *practice.Practice) []result.Due {
 		if d.On < p.AsOf {
 			state = "overdue"
 		}
-		list = append(list, result.Due{ID: result.Fingerprint(d.Row.Kind(), d.Field, practice.Key(d.Row), d.On.String()), On: iso(d.On),
-			Kind: d.Row.Kind(), Record: practice.Key(d.Row), What: d.What, State: state})
+		list = append(list, result.Due{ID: result.Fingerprint(d.Row.Kind(), d.Field, dueRecord(d.Row), d.On.String()), On: iso(d.On),
+			Kind: d.Row.Kind(), Record: dueRecord(d.Row), What: d.What, State: state})
 	}
 	return list
+}
+
+// dueRecord is what the row is known by; the practice itself needs no name.
+func dueRecord(r *record.Row) string {
+	if r.Kind() == "practice" {
+		return ""
+	}
+	return practice.Key(r)
 }
 
 func compareDue(a, b result.Due) int {

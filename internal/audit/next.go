@@ -49,15 +49,24 @@ func nextField(exams []*examined) *result.NextField {
 			continue
 		}
 		for _, kind := range e.absent {
-			add(e, Field{Kind: kind})
+			if !e.lost(kind) { // it is kept already
+				add(e, Field{Kind: kind})
+			}
 		}
 		for f := range e.missing {
 			add(e, f)
 		}
 	}
+	kept := func(f Field) bool { return f.Name == "" && exams[0].P.Count(f.Kind) > 0 }
 	var best Field
 	for f, w := range worth {
-		if w > worth[best] || w == worth[best] && earlier(f, best) {
+		// A kind that is kept already comes last: what lacks there is older rows, or the word that they are all there.
+		switch b := worth[best]; {
+		case b > 0 && kept(f) != kept(best):
+			if kept(best) {
+				best = f
+			}
+		case w > b || w == b && earlier(f, best):
 			best = f
 		}
 	}
@@ -65,14 +74,14 @@ func nextField(exams []*examined) *result.NextField {
 		return nil
 	}
 	slices.Sort(checks[best])
-	return &result.NextField{Kind: best.Kind, Field: best.Name, Checks: checks[best], Why: whyNext(best, checks[best])}
+	return &result.NextField{Kind: best.Kind, Field: best.Name, Checks: checks[best], Why: whyNext(best, checks[best], kept(best))}
 }
 
 func earlier(a, b Field) bool {
 	return compareMissing(result.Missing{Kind: a.Kind, Field: a.Name}, result.Missing{Kind: b.Kind, Field: b.Name}) < 0
 }
 
-func whyNext(f Field, checks []string) string {
+func whyNext(f Field, checks []string, kept bool) string {
 	n := fmt.Sprintf("%d checks", len(checks))
 	if len(checks) == 1 {
 		n = "one more check"
@@ -81,12 +90,18 @@ func whyNext(f Field, checks []string) string {
 	if !ok {
 		return ""
 	}
+	if kept {
+		return fmt.Sprintf("with every row of %s kept from today on, and practice.coverage saying from which day they are all here, %s could see more", f.Kind, n)
+	}
 	if f.Name == "" {
 		return fmt.Sprintf("with %s kept from today on, %s could see more: %s", f.Kind, n, sentenceOf(kind.Description))
 	}
 	field, ok := kind.Field(f.Name)
 	if !ok {
 		return ""
+	}
+	if kind.Single {
+		return fmt.Sprintf("with %s written in %s, %s could see more: %s", f.Name, f.Kind, n, sentenceOf(field.Description))
 	}
 	return fmt.Sprintf("with the column %s of %s filled from today on, %s could see more: %s", f.Name, f.Kind, n, sentenceOf(field.Description))
 }

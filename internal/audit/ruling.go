@@ -14,6 +14,9 @@ const (
 
 var verdictNames = [...]string{"silent", "met", "not met", "cannot be told"}
 
+// gravity orders verdicts for a sum of them.
+var gravity = [...]int{Silent: 0, Meets: 1, CannotTell: 2, Fail: 3}
+
 // String is the verdict's name as it stands in reports.
 func (v Verdict) String() string { return verdictNames[v] }
 

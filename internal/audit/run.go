@@ -64,8 +64,11 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 type examined struct {
 	*Examination
 	broken string
-	absent []string // needed kinds without a row
+	absent []string // needed kinds without a row that is judged
 }
+
+// lost reports whether rows of a kind were typed, though none is left to judge.
+func (e *examined) lost(kind string) bool { return e.P.Typed(kind) || e.P.Unread(kind) }
 
 func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
 	x := &Examination{P: p, check: c, book: book, tally: map[Subject]*tally{}, missing: map[Field]map[Subject]bool{}, reasons: map[string]int{}}

@@ -44,6 +44,7 @@ func TestOutcomes(t *testing.T) {
 		{"all outside", func(x *Examination) { x.Pass() }, result.NotApplicable},
 		{"silence is never success", func(*Examination) {}, result.Broken},
 		{"a panic breaks it", func(*Examination) { panic("oops") }, result.Broken},
+		{"an undeclared grade breaks it", func(x *Examination) { x.NotMet(ada, fault(0)) }, result.Broken},
 		{"an undeclared criterion breaks it", func(x *Examination) { x.Criterion("t.age", nil) }, result.Broken},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -54,6 +55,13 @@ func TestOutcomes(t *testing.T) {
 			assert.Equal(t, n.Examined, n.Conforming+n.Nonconforming+n.NotAssessed)
 		})
 	}
+}
+
+func TestARemarkNeedsTheGradeDeclared(t *testing.T) {
+	c := checkOfTest("a/b", func(x *Examination) { x.Met(ada); x.Remark(ada, Fault{Matter: "m", Found: "f"}) })
+	assert.Equal(t, result.Conforming, runOfTest(t, c).Checks[0].Outcome)
+	c.Grades = []Grade{Critical, Minor}
+	assert.Equal(t, result.Broken, runOfTest(t, c).Checks[0].Outcome)
 }
 
 func TestNeedsAreAskedFirst(t *testing.T) {
@@ -106,6 +114,12 @@ func TestNextFieldWeighsByGrade(t *testing.T) {
 	r = runOfTest(t, minor, critical)
 	assert.Equal(t, "packs", r.NextField.Field)
 	assert.Equal(t, []string{"a/critical"}, r.NextField.Checks)
+}
+
+func TestNextFieldOfASingleDocument(t *testing.T) {
+	r := runOfTest(t, checkOfTest("a/b", func(x *Examination) { x.Unclear(ada, "not typed", Field{"practice", "altitude"}) }))
+	require.NotNil(t, r.NextField)
+	assert.Regexp(t, "^with altitude written in practice, one more check could see more: ", r.NextField.Why)
 }
 
 func minor2(c Check) Check { c.ID = "a/other"; return c }

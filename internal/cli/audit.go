@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -80,6 +81,10 @@ func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
 
 // recordsFolder is the folder named, or a sentence about what stands there instead.
 func recordsFolder(name string) (string, error) {
+	name = unquoted(name, runtime.GOOS)
+	if name == "" {
+		return "", problem("the folder's name is empty", "footing audit FOLDER; a full stop means the folder that you are in")
+	}
 	folder, err := filepath.Abs(name)
 	if err != nil {
 		return "", err
@@ -103,6 +108,15 @@ func recordsFolder(name string) (string, error) {
 		return "", problem(name+" is a file; audit reads the folder that your records are in", "footing audit "+filepath.Dir(name))
 	}
 	return folder, nil
+}
+
+// unquoted takes off the quotation mark that a folder's name ends in where Windows
+// read "C:\my records\" as a name with the last one in it; no name there can hold one.
+func unquoted(name, system string) string {
+	if system == "windows" {
+		return strings.TrimRight(name, `"`)
+	}
+	return name
 }
 
 // near reports whether two words differ by at most one letter put in, left out or changed.
@@ -146,18 +160,39 @@ func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o a
 		if opt.Rules, err = filepath.Abs(o.rules); err != nil {
 			return nil, err
 		}
-		if info, err := os.Stat(opt.Rules); err != nil || !info.Mode().IsRegular() {
-			return nil, problem(fmt.Sprintf("--rules: there is no file %s", o.rules), "check the name; it is a file such as rules.yaml")
+		if err := openable(opt.Rules); err != nil {
+			return nil, problem(fmt.Sprintf("--rules: %s cannot be read: %v", o.rules, reason(err)), "check the name, and that you may open it; it is a file such as rules.yaml")
 		}
 	}
 	p, err := practice.Read(ctx, folder, asOf, opt)
 	if err != nil {
-		return nil, problem(fmt.Sprintf("%s cannot be read: %v", folder, reason(err)), "check that you may open the folder and what is in it")
+		next := "check that you may open the folder and what is in it"
+		if o.rules != "" {
+			next += ", and that the rules file is a csv, json, jsonl or yaml file that you may open"
+		}
+		return nil, problem(fmt.Sprintf("the records cannot be read: %v", err), next)
 	}
 	if !holdsRecords(p) {
 		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
 	}
 	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking})
+}
+
+// openable reports what keeps a file from being read; judging by other rules than
+// the ones that were named would be no audit of what was asked.
+func openable(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	if !info.Mode().IsRegular() {
+		return errors.New("it is no file")
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 // holdsRecords reports whether anything in the folder is a record, even a broken one.

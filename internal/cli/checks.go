@@ -18,7 +18,7 @@ func (a *app) checksCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "checks [ID]",
 		Short: "list the checks, or show one in full with its criteria and sources",
-		Args:  cobra.MaximumNArgs(1),
+		Args:  atMost(1, "one ID at most", "footing checks lists them all"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) (ids []cobra.Completion, _ cobra.ShellCompDirective) {
 			for _, c := range checks.All() {
 				ids = append(ids, c.ID)
@@ -54,13 +54,13 @@ func listChecks(w io.Writer, battery []audit.Check) {
 			}
 			family = c.Family()
 		}
-		head := fmt.Sprintf("%-28s %-12s", c.ID, c.Grades[0])
-		line(w, head)
+		line(w, fmt.Sprintf("%-28s %s", c.ID, c.Grades[0]))
 		line(w, indented(c.Title, "    "))
 	}
 	line(w, "")
 	line(w, fmt.Sprintf("%d checks; the word beside each is the highest grade it may give.", len(battery)))
 	line(w, "footing checks ID shows one in full.")
+	line(w, indented("Rule sets that practice.rule_set can name: "+strings.Join(audit.Sets(), ", ")+".", ""))
 }
 
 // showCheck prints one check whole.

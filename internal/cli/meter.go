@@ -40,6 +40,9 @@ func (m *meter) show(what string, done, total int64) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if m.bar == nil || m.what != what {
+		if m.bar != nil {
+			_ = m.bar.Finish() // clears its line
+		}
 		m.what = what
 		m.bar = progressbar.NewOptions64(total, progressbar.OptionSetWriter(m.w), progressbar.OptionSetDescription(what),
 			progressbar.OptionThrottle(patience/10), progressbar.OptionClearOnFinish(), progressbar.OptionSetPredictTime(false), progressbar.OptionSetWidth(30))

@@ -4,9 +4,11 @@ package cli
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -23,9 +25,25 @@ const (
 
 // app is one call of the program: where it speaks, and how it came out.
 type app struct {
-	out, err io.Writer
-	now      func() time.Time
-	status   int
+	out       *printed
+	err       io.Writer
+	now       func() time.Time
+	status    int
+	delivered bool // reports were written
+}
+
+// printed is standard output with the first thing that went wrong with it.
+type printed struct {
+	io.Writer
+	failed error
+}
+
+func (p *printed) Write(b []byte) (int, error) {
+	n, err := p.Writer.Write(b)
+	if p.failed == nil {
+		p.failed = err
+	}
+	return n, err
 }
 
 // Main runs the command line and returns the exit status.
@@ -36,11 +54,11 @@ func Main(args []string, in io.Reader, out, err io.Writer) int {
 }
 
 func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer, now func() time.Time) int {
-	a := &app{out: out, err: errOut, now: now}
+	a := &app{out: &printed{Writer: out}, err: errOut, now: now}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetIn(in)
-	root.SetOut(out)
+	root.SetOut(a.out)
 	root.SetErr(errOut)
 	if err := root.ExecuteContext(ctx); err != nil {
 		if ctx.Err() != nil {
@@ -48,6 +66,12 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		}
 		a.say(err)
 		return CouldNot
+	}
+	if err := a.out.failed; err != nil {
+		a.say(problem(fmt.Sprintf("what was asked could not be printed: %v", reason(err)), "look whether the disk or the program that it is printed to is full or has ended"))
+		if !a.delivered {
+			return CouldNot
+		}
 	}
 	return a.status
 }
@@ -80,8 +104,26 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
 	})
+	root.InitDefaultCompletionCmd("completion")
+	for _, cmd := range root.Commands() { // the ready-made one answers a shell that it does not know with its help
+		cmd.Args = atMost(0, "bash, fish, powershell or zsh after it", "see footing completion --help")
+		cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+		for _, shell := range cmd.Commands() {
+			shell.Args = atMost(0, "nothing after it", "see footing completion --help")
+		}
+	}
 	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.renderCommand(), a.versionCommand())
 	return root
+}
+
+// atMost refuses more words after a command than it takes.
+func atMost(n int, takes, next string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) <= n {
+			return nil
+		}
+		return problem(fmt.Sprintf("%s takes %s, and was given %s", cmd.Name(), takes, strings.Join(args, " and ")), next)
+	}
 }
 
 // trouble is an error with the thing to do about it.

@@ -10,7 +10,7 @@ func (a *app) versionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "version",
 		Short: "print the program's version",
-		Args:  cobra.NoArgs,
+		Args:  atMost(0, "nothing after it", "footing version"),
 		RunE: func(*cobra.Command, []string) error {
 			line(a.out, "footing "+version())
 			return nil

@@ -29,42 +29,71 @@ func FS() fs.FS {
 }
 
 // Write copies the records into dir, which must be new or empty. It writes all of
-// them or none: they are put together in a folder beside dir that takes its name at
-// the end. The error says what stood in the way.
+// them or none: they are put together under another name first. A folder that is
+// there already stays the same folder. The error says what stood in the way.
 func Write(dir string) error {
-	dir = filepath.Clean(dir)
 	list, err := os.ReadDir(dir)
+	there := err == nil
 	switch {
-	case err == nil && len(list) > 0:
+	case len(list) > 0:
 		return fmt.Errorf("%s is not empty: name a new folder for the demo", dir)
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
+	case !there && !errors.Is(err, fs.ErrNotExist):
+		return wrote(dir, err)
+	}
+	if dir, err = filepath.Abs(dir); err != nil {
 		return err
 	}
-	empty := err == nil
-	parent := filepath.Dir(dir)
-	if err := os.MkdirAll(parent, 0o755); err != nil {
-		return err
+	place := filepath.Dir(dir)
+	if there {
+		place = dir
+	} else if err := os.MkdirAll(place, 0o755); err != nil {
+		return wrote(dir, err)
 	}
-	part, err := os.MkdirTemp(parent, ".demo-*")
+	aside, err := os.MkdirTemp(place, ".demo-*")
 	if err != nil {
-		return err
+		return wrote(dir, err)
 	}
-	err = fill(part)
-	if err == nil && empty {
-		err = os.Remove(dir) // some systems rename onto no folder, not even an empty one
+	defer os.RemoveAll(aside)
+	// Made within the private one, so that who may read it is for the system's settings to say.
+	whole := filepath.Join(aside, "whole")
+	if err := errors.Join(os.Mkdir(whole, 0o755), os.CopyFS(whole, FS())); err != nil {
+		return wrote(dir, err)
 	}
-	if err == nil {
-		err = os.Rename(part, dir)
+	if there {
+		return wrote(dir, moveAll(whole, dir))
 	}
-	if err != nil {
-		return errors.Join(err, os.RemoveAll(part))
-	}
-	return nil
+	return wrote(dir, os.Rename(whole, dir))
 }
 
-func fill(dir string) error {
-	if err := os.Chmod(dir, 0o755); err != nil {
+// wrote says that the records could not be written to dir, without Go's words for it.
+func wrote(dir string, err error) error {
+	if err == nil {
+		return nil
+	}
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		err = path.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return fmt.Errorf("the demo could not be written to %s: %w", dir, err)
+}
+
+// moveAll moves what is in one folder to another; where one thing cannot be moved, none stays.
+func moveAll(from, to string) error {
+	list, err := os.ReadDir(from)
+	if err != nil {
 		return err
 	}
-	return os.CopyFS(dir, FS())
+	for i, e := range list {
+		if err := os.Rename(filepath.Join(from, e.Name()), filepath.Join(to, e.Name())); err != nil {
+			for _, moved := range list[:i] {
+				err = errors.Join(err, os.RemoveAll(filepath.Join(to, moved.Name())))
+			}
+			return err
+		}
+	}
+	return nil
 }

@@ -39,16 +39,36 @@ func TestWriteWholeOrNotAtAll(t *testing.T) {
 	require.NoError(t, Write(empty))
 
 	require.ErrorContains(t, Write(fresh), "not empty")
+	require.NoError(t, os.WriteFile(filepath.Join(empty, ".DS_Store"), []byte("x"), 0o644))
+	require.True(t, Holds(empty), "what a file manager leaves changes nothing")
+	require.NoError(t, os.WriteFile(filepath.Join(empty, "letter.txt"), []byte("x"), 0o644))
+	require.False(t, Holds(empty))
 	file := filepath.Join(base, "file")
 	require.NoError(t, os.WriteFile(file, []byte("x"), 0o644))
 	require.Error(t, Write(file))
-	require.Error(t, Write(filepath.Join(file, "below")))
+	require.ErrorContains(t, Write(filepath.Join(file, "below")), "could not be written to")
 	left, err := filepath.Glob(filepath.Join(base, "*", ".demo-*"))
 	require.NoError(t, err)
 	require.Empty(t, left)
 	list, err := os.ReadDir(base)
 	require.NoError(t, err)
 	require.Len(t, list, 3, "no part of a folder stays behind")
+}
+
+// An empty folder in which someone stands stays that folder.
+func TestWriteIntoTheFolderOneStandsIn(t *testing.T) {
+	dir := t.TempDir()
+	t.Chdir(dir)
+	before, err := os.Stat(dir)
+	require.NoError(t, err)
+	require.NoError(t, Write("."))
+	after, err := os.Stat(dir)
+	require.NoError(t, err)
+	require.True(t, os.SameFile(before, after))
+	require.True(t, Holds("."))
+	left, err := filepath.Glob(".demo-*")
+	require.NoError(t, err)
+	require.Empty(t, left)
 }
 
 // TestPlantedFaultsStandWhereTheTableSays looks each fault up in the embedded files.

@@ -5,10 +5,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // Holds reports whether dir holds the demo practice as it was written, nothing
-// more and nothing changed.
+// more and nothing changed. Names that begin with a full stop, as file managers
+// leave them, do not count: no audit reads them.
 func Holds(dir string) bool {
 	same := true
 	ours := 0
@@ -27,7 +29,7 @@ func Holds(dir string) bool {
 	})
 	theirs := 0
 	walked := filepath.WalkDir(dir, func(_ string, d fs.DirEntry, err error) error {
-		if err == nil && !d.IsDir() {
+		if err == nil && !d.IsDir() && !strings.HasPrefix(d.Name(), ".") {
 			theirs++
 		}
 		return err

@@ -69,22 +69,29 @@ func (p *Practice) Horizon() (day quantity.Day, purpose string) {
 }
 
 // Covered reports whether practice.coverage says that all rows of the kind from
-// one day until another are in the folder. A coverage with no first day reaches
-// back to records_from; with no last day it reaches the audit day.
+// one day until another are in the folder, by one entry or by several that follow
+// on. A coverage with no first day reaches back to records_from; with no last day
+// it reaches the audit day.
 func (p *Practice) Covered(kind string, from, until quantity.Day) bool {
-	for _, c := range p.Profile.Coverage {
-		if c.Kind != kind || c.Share != "all" {
-			continue
-		}
-		first, last := c.From, c.Until
-		if !first.Written() {
-			first = p.Profile.RecordsFrom
-		}
-		if !last.Written() {
-			last = p.AsOf
-		}
-		if first <= from && until <= last {
-			return true
+	for reached := false; !reached; {
+		reached = true
+		for _, c := range p.Profile.Coverage {
+			if c.Kind != kind || c.Share != "all" {
+				continue
+			}
+			first, last := c.From, c.Until
+			if !first.Written() {
+				first = p.Profile.RecordsFrom
+			}
+			if !last.Written() {
+				last = p.AsOf
+			}
+			if first <= from && until <= last {
+				return true
+			}
+			if first <= from && from <= last {
+				from, reached = last.AddDays(1), false
+			}
 		}
 	}
 	return false

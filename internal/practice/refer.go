@@ -130,7 +130,7 @@ func (p *Practice) assume() {
 }
 
 // only is the key of the one row of a kind, or "" when there are none or several;
-// a row that was set aside could be meant too.
+// a row that was set aside, or stands in a file not read, could be meant too.
 func only[T any](p *Practice, kind string, rows []T, row func(*T) *record.Row) string {
 	found := 0
 	for _, f := range p.Intake.Files {
@@ -138,7 +138,7 @@ func only[T any](p *Practice, kind string, rows []T, row func(*T) *record.Row) s
 			found += f.Rows
 		}
 	}
-	if len(rows) != 1 || found != 1 {
+	if len(rows) != 1 || found != 1 || p.Unread(kind) {
 		return ""
 	}
 	return Key(row(&rows[0]))

@@ -87,7 +87,7 @@ func (p *Practice) settle() {
 				p.Later[row.File()]++
 				continue
 			}
-			if row.ID != "" && corrected[row.ID] {
+			if row.ID != "" && corrected[row.ID] && v.FieldByIndex(s.corrects).String() != row.ID {
 				p.Corrected[row.File()]++
 				continue
 			}
@@ -105,24 +105,36 @@ func (p *Practice) settle() {
 	}
 }
 
-// corrected holds the ids that rows seen on the audit day correct. A row that
-// names its own id, as a retyped row may, corrects nothing.
+// corrected holds the ids that rows seen on the audit day correct. A row typed again
+// under its own id corrects the other rows of that id, not itself. Rows that correct
+// each other in a ring correct nothing: which is the later cannot be told.
 func (s *shape) corrected(rows reflect.Value, asOf quantity.Day) map[string]bool {
 	var ids map[string]bool
-	for i := range rows.Len() {
-		v := rows.Index(i)
-		id := v.FieldByIndex(s.corrects).String()
-		if id == "" || id == v.FieldByIndex(s.row).Addr().Interface().(*record.Row).ID {
-			continue
+	var by map[string]string // a row's id, and the id that it corrects
+	each := func(see func(own, id string)) {
+		for i := range rows.Len() {
+			v := rows.Index(i)
+			id := v.FieldByIndex(s.corrects).String()
+			if id != "" && (s.when == nil || dayOf(v.FieldByIndex(s.when)) <= asOf) {
+				see(v.FieldByIndex(s.row).Addr().Interface().(*record.Row).ID, id)
+			}
 		}
-		if s.when != nil && dayOf(v.FieldByIndex(s.when)) > asOf {
-			continue
-		}
-		if ids == nil {
-			ids = map[string]bool{}
-		}
-		ids[id] = true
 	}
+	each(func(own, id string) {
+		if by == nil {
+			ids, by = map[string]bool{}, map[string]string{}
+		}
+		by[own] = id
+	})
+	each(func(own, id string) {
+		next := id
+		for n := 0; next != "" && next != own && n < len(by); n++ {
+			next = by[next]
+		}
+		if own == "" || next != own || id == own {
+			ids[id] = true
+		}
+	})
 	return ids
 }
 

@@ -105,8 +105,8 @@ func (v *Visit) Treated() quantity.Tri {
 // Released reports whether a load was written as released; no decision is "release not written", which is neither.
 func (l *Load) Released() bool { return l.Decision == "released" }
 
-// Period is the first and last day of any load, visit, test, count or upkeep
-// that was read; both 0 when there is none.
+// Period is the first and last day of any load, visit, test or row of stock that
+// was read; both 0 when there is none.
 func (p *Practice) Period() (first, last quantity.Day) {
 	see := func(d quantity.Day) {
 		if !d.Written() {

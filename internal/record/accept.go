@@ -21,6 +21,7 @@ type accept struct {
 	any        []*accept
 	all        []*accept // of $ref
 	items      *accept   // nil if any item will do
+	only       *accept   // that settles the verdict on words by itself
 	number     bool      // a whole number from low to high is accepted
 	low, high  float64
 }
@@ -98,7 +99,26 @@ func makeAccept(s *jsonschema.Schema) *accept {
 	if !ok {
 		return nil
 	}
+	a.only = a.deciding()
 	return a
+}
+
+// deciding finds the one schema below that asks anything of words; a itself if there is
+// more than one, or none.
+func (a *accept) deciding() *accept {
+	if !a.text || a.least > 0 || a.most != -1 || a.pattern != nil || a.format != nil || a.enum != nil {
+		return a
+	}
+	below := a.all
+	for _, b := range a.any {
+		if b.text {
+			below = append(below[:len(below):len(below)], b)
+		}
+	}
+	if len(below) != 1 || len(a.any) > 0 && len(a.all) > 0 {
+		return a
+	}
+	return below[0].only
 }
 
 // asksMore finds keywords that accept does not know and that bear on strings or lists.
@@ -112,18 +132,24 @@ func asksMore(s *jsonschema.Schema) bool {
 
 // word is true if the schema surely accepts the string.
 func (a *accept) word(s string) bool {
+	a = a.only
 	if !a.text {
 		return false
 	}
 	if a.least > 0 || a.most != -1 {
-		if n := len(s); n < a.least || (a.most != -1 && n > a.most) || n > utf8.RuneCountInString(s) {
-			if n = utf8.RuneCountInString(s); n < a.least || (a.most != -1 && n > a.most) {
-				return false
-			}
+		n := len(s)
+		if a.most != -1 && n > a.most || n < 4*a.least { // else the bytes tell enough
+			n = utf8.RuneCountInString(s)
+		}
+		if n < a.least || a.most != -1 && n > a.most {
+			return false
 		}
 	}
 	if a.enum != nil && !a.enum[s] || a.pattern != nil && !a.pattern.match(s) || a.format != nil && !a.format(s) {
 		return false
+	}
+	if len(a.all)+len(a.any) == 0 {
+		return true
 	}
 	return a.branches(func(b *accept) bool { return b.word(s) })
 }

@@ -64,6 +64,21 @@ func (c *scanner) next() bool {
 	return false
 }
 
+// filled goes to the next row that has something in a cell.
+func (c *scanner) filled() bool {
+	for c.next() {
+		if c.wrong != nil {
+			return true
+		}
+		for _, cell := range c.cells {
+			if trim(cell) != "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // split takes a line without quotation marks apart.
 func (c *scanner) split(line string) {
 	from := 0
@@ -78,7 +93,13 @@ func (c *scanner) split(line string) {
 	c.add(line[from:], c.start+from, c.start+len(line))
 }
 
+// most cells of a row that are kept; no kind has nearly as many fields.
+const mostCells = mostLanes + 1
+
 func (c *scanner) add(cell string, from, to int) {
+	if len(c.cells) >= mostCells {
+		return
+	}
 	c.cells = append(c.cells, cell)
 	if c.want {
 		c.spans = append(c.spans, span{from, to})

@@ -54,8 +54,13 @@ func (l *lane) refused(v any, text string) *fault {
 	case "uniqueItems":
 		return l.fault("twice", text, "names something twice").do("name each once")
 	case "type":
-		if whole, ok := b.limit.(string); ok && whole == "integer" {
-			return l.fault("whole-number", text, "is not a whole number").allow("a whole number").do("write it without decimals")
+		_, number := numberText(text)
+		if b.limit == "integer" && (number || f.Form == schemas.Number) {
+			f := l.fault("whole-number", text, "is not a whole number").allow("a whole number").do("write the number alone, such as " + l.example())
+			if number {
+				f.do("write it without decimals")
+			}
+			return f
 		}
 	}
 	form := f.Form
@@ -100,7 +105,7 @@ func (l *lane) noChoice(text string) *fault {
 	case near != "" && len(names) > fewChoices:
 		f.do(`did you mean "` + near + `"?`)
 	case near != "":
-		f.do(`did you mean "` + near + `"? The choices are ` + f.allowed)
+		f.do("write " + f.allowed + ` (did you mean "` + near + `"?)`)
 	}
 	return f
 }
@@ -164,7 +169,9 @@ func shorten(s string) string {
 
 // slug makes a short name of words: "has no unit" becomes "no-unit".
 func slug(words string) string {
-	words = strings.TrimPrefix(strings.TrimPrefix(words, "has "), "is ")
+	for _, verb := range []string{"has ", "is ", "does "} {
+		words = strings.TrimPrefix(words, verb)
+	}
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == ' ':

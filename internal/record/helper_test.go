@@ -12,7 +12,7 @@ import (
 	"footing/schemas"
 )
 
-// entry_ is what rows of the test kinds share, as in the packages that use this one.
+// common is what rows of all test kinds share.
 type common struct {
 	Row
 	EnteredOn quantity.Day `field:"entered_on"`

@@ -18,8 +18,8 @@ const (
 	holdsMoment
 	holdsYesNo
 	holdsNumber
-	holdsList
 	holdsQuantity
+	holdsList // from here on a value may have many parts
 	holdsCount
 	holdsObject
 	holdsObjects

@@ -86,7 +86,7 @@ func indexKind(sheets []*sheet) (*idIndex, []Problem) {
 			case IDUnknown:
 				x.states[id] = IDSetAside
 			case IDOne: // one of the two was set aside, and a reference could mean either
-				x.states[id] = IDShared
+				x.states[id], shared = IDShared, true
 			}
 		}
 	}
@@ -120,16 +120,15 @@ func tellShared(x *idIndex, sheets []*sheet) []Problem {
 		p.IDs = slices.Sorted(maps.Keys(met))
 		p.Found = shorten(strings.Join(p.IDs[:min(len(p.IDs), mostFound)], ", "))
 		p.Allowed = "an id of its own for each row"
-		p.Todo = "give each row an id of its own; what refers to a shared id is not assessed"
-		what := "rows share the ids "
-		if len(p.IDs) == 1 {
-			what = "rows share the id "
+		p.Todo = "give each row an id of its own"
+		where, what := "", `the id "`+p.Found+`" stands`
+		if len(p.IDs) > 1 {
+			what = `the ids "` + p.Found + `"` + map[bool]string{true: " and others", false: ""}[len(p.IDs) > mostFound] + " stand"
 		}
-		p.Sentence = s.src.name + ", " + itoa(len(p.Places)) + " " + what + `"` + p.Found + `"`
-		if len(p.IDs) > mostFound {
-			p.Sentence += " and others"
+		if where = " row " + itoa(p.Places[0].Row); len(p.Places) > 1 {
+			where = ", " + itoa(len(p.Places)) + " rows (the first: row " + itoa(p.Places[0].Row) + ")"
 		}
-		p.Sentence += " (the first: row " + itoa(p.Places[0].Row) + "); " + p.Todo
+		p.Sentence = s.src.name + where + ": " + what + " on other rows too; " + p.Todo + "; until then what refers to it is not assessed"
 		problems = append(problems, p)
 	}
 	return problems

@@ -1,19 +1,13 @@
 package record
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/santhosh-tekuri/jsonschema/v5"
-
-	"footing/schemas"
 )
 
 // judge says whether a value is one that the compiled schema of its field accepts.
@@ -96,119 +90,4 @@ func (j *judge) why(v any) broken {
 		}
 		return strings.Compare(a.keyword, b.keyword)
 	})
-}
-
-// library holds the schemas as compiled so far. The compiled schemas may be used by
-// all goroutines at once; the compiler by one at a time.
-var library struct {
-	sync.Mutex
-	compiler *jsonschema.Compiler
-	docs     map[string]any // parsed, by "urn:footing:KIND"
-	kinds    map[string]*jsonschema.Schema
-}
-
-const urn = "urn:footing:"
-
-// compiled gives the compiled schema of a kind, compiling it when it is first asked for.
-func compiled(kind string) (*jsonschema.Schema, error) {
-	l := &library
-	l.Lock()
-	defer l.Unlock()
-	if l.compiler == nil {
-		l.compiler = jsonschema.NewCompiler()
-		l.compiler.Draft = jsonschema.Draft2020
-		l.compiler.AssertFormat = true
-		l.compiler.LoadURL = func(url string) (io.ReadCloser, error) {
-			return nil, fmt.Errorf("schema %s: not one of ours", url)
-		}
-		l.docs, l.kinds = map[string]any{}, map[string]*jsonschema.Schema{}
-		if err := addSchema("common"); err != nil {
-			return nil, err
-		}
-	}
-	if s := l.kinds[kind]; s != nil {
-		return s, nil
-	}
-	if err := addSchema(kind); err != nil {
-		return nil, err
-	}
-	s, err := l.compiler.Compile(urn + kind)
-	if err != nil {
-		return nil, err
-	}
-	l.kinds[kind] = s
-	return s, nil
-}
-
-// addSchema gives the compiler one schema, without what bears on no verdict.
-func addSchema(name string) error {
-	raw, ok := schemas.Resource(name)
-	if !ok {
-		return fmt.Errorf("there is no schema %q", name)
-	}
-	dec := json.NewDecoder(bytes.NewReader(raw))
-	dec.UseNumber()
-	var doc any
-	if err := dec.Decode(&doc); err != nil {
-		return fmt.Errorf("schema %s: %w", name, err)
-	}
-	library.docs[urn+name] = doc
-	return library.compiler.AddResource(urn+name, bytes.NewReader(raw))
-}
-
-// limitAt gives the value of a keyword: "urn:footing:common#/$defs/text/maxLength".
-func limitAt(location string) any {
-	base, pointer, _ := strings.Cut(location, "#")
-	library.Lock()
-	at := library.docs[base]
-	library.Unlock()
-	for _, step := range strings.Split(pointer, "/")[1:] {
-		step = strings.NewReplacer("~1", "/", "~0", "~").Replace(step)
-		switch v := at.(type) {
-		case map[string]any:
-			at = v[step]
-		case []any:
-			i := 0
-			if _, err := fmt.Sscanf(step, "%d", &i); err != nil || i < 0 || i >= len(v) {
-				return nil
-			}
-			at = v[i]
-		default:
-			return nil
-		}
-	}
-	return at
-}
-
-// compile gives every column of the plan its judge, once.
-func (p *plan) compile() error {
-	p.once.Do(func() {
-		root, err := compiled(p.kind.Name)
-		if err != nil {
-			p.failed = err
-			return
-		}
-		p.failed = giveJudges(p.cols, root)
-	})
-	return p.failed
-}
-
-func giveJudges(cols []*column, s *jsonschema.Schema) error {
-	for _, c := range cols {
-		of := s.Properties[c.field.Name]
-		if of == nil {
-			return fmt.Errorf("%s: the schema has no property %q", s.Location, c.field.Name)
-		}
-		c.judge = newJudge(of)
-		switch {
-		case c.holds == holdsObjects && of.Items2020 != nil:
-			of = of.Items2020
-		case c.holds != holdsObject:
-			continue
-		}
-		if err := giveJudges(c.inner, of); err != nil {
-			return err
-		}
-	}
-	return nil
 }

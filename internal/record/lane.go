@@ -63,7 +63,7 @@ type verdict struct {
 // A lane whose texts hardly ever come again stops remembering them.
 const (
 	lookWindow = 1024
-	lookLeast  = lookWindow / 4
+	lookLeast  = lookWindow / 2
 )
 
 // set judges a value and fills it into dst. Without a fault and not blank, dst is filled.
@@ -111,6 +111,10 @@ func (l *lane) remember(sh shape, text string) *verdict {
 	return v
 }
 
+// The longest text, in bytes, that is looked at as a value; a list may be sixteen times as
+// long. Every schema allows less.
+const longestValue = 1 << 16
+
 // trim takes blanks from both ends; most texts have none.
 func trim(s string) string {
 	if n := len(s); n > 0 && s[0]-'!' < 0x7f-'!' && s[n-1]-'!' < 0x7f-'!' {
@@ -131,6 +135,9 @@ func (l *lane) convert(dst unsafe.Pointer, sh shape, text string) (f *fault, bla
 	}
 	if sh == isNumber && !sensibleNumber(text) {
 		return l.fault("number", text, "is beyond any number that a record can hold"), false
+	}
+	if most := longestValue; len(text) > most && (l.col.holds < holdsList || len(text) > 16*most) {
+		return l.fault("too-long", text, "is longer than any value may be").do("look whether a quotation mark or a bracket is missing"), false
 	}
 	switch l.col.holds {
 	case holdsText:

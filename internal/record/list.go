@@ -13,16 +13,13 @@ func (l *lane) toList(dst *quantity.List, sh shape, text string) *fault {
 	var items []string
 	switch sh {
 	case isText, isNumber:
-		switch folded := schemas.Fold(text); {
-		case folded == "all" && l.col.field.All:
-			if !l.col.judge.word("all") {
-				return l.refused("all", text)
+		if all, done := l.wholeList(text, dst); done {
+			return all
+		}
+		if schemas.Fold(text) != "none" || !l.noneIsNothing() {
+			if items = l.split(text); len(items) == 0 {
+				return l.fault("no-item", text, "holds no item").do(`write "none" if there is none, or leave it blank`)
 			}
-			*dst = quantity.List{Written: true, All: true}
-			return nil
-		case folded == "none" && l.noneIsNothing():
-		default:
-			items = l.split(text)
 		}
 	case isArray:
 		whole := true
@@ -43,11 +40,31 @@ func (l *lane) toList(dst *quantity.List, sh shape, text string) *fault {
 	default:
 		return l.refused(plainValue(sh, text), text)
 	}
+	if sh == isArray && len(items) == 1 {
+		if all, done := l.wholeList(items[0], dst); done {
+			return all
+		}
+		if schemas.Fold(items[0]) == "none" && l.noneIsNothing() {
+			items = nil
+		}
+	}
 	if !l.col.judge.words(items) {
 		return l.refusedList(items, text)
 	}
 	*dst = quantity.List{Items: items, Written: true}
 	return nil
+}
+
+// wholeList takes "all" where the field allows it; done is false for any other text.
+func (l *lane) wholeList(text string, dst *quantity.List) (f *fault, done bool) {
+	if !l.col.field.All || schemas.Fold(text) != "all" {
+		return nil, false
+	}
+	if !l.col.judge.word("all") {
+		return l.refused("all", text), true
+	}
+	*dst = quantity.List{Written: true, All: true}
+	return nil, true
 }
 
 // noneIsNothing is true unless "none" is itself one of the choices.

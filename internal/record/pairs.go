@@ -28,7 +28,9 @@ func (s *sheet) readPairs(c *scanner) error {
 		if name == "" || number == 0 && isValueWord(value) && !s.known(name) || number == 0 && isValueWord(value) && strings.EqualFold(name, "name") {
 			continue
 		}
-		number++
+		if number++; number > mostLanes {
+			return refuse("headings", "it has more than 4,096 names").do("keep the lines that hold values")
+		}
 		head, deep, nested := strings.Cut(name, ".")
 		l := s.pairLane(name, head, nested)
 		if l.met == s.serial {

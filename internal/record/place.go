@@ -53,9 +53,9 @@ func (s *source) laneOf(field string) *lane {
 // written is a value as it stands in the text.
 type written struct {
 	span
-	text string
-	node *yaml.Node // in YAML; its lines count from base
-	base int
+	text   string
+	node   *yaml.Node // in YAML
+	origin mark       // from which the node's line and column count
 }
 
 // find gives the place of a value, or of its row where the value is not written.
@@ -64,9 +64,10 @@ func (s *source) find(start, number int, l *lane, path []step) Place {
 		w := s.cellOf(start, l)
 		switch {
 		case w.node != nil:
-			return s.nodePlace(number, deepNode(w.node, path), w.base, l.written)
+			return s.nodePlace(number, deepNode(w.node, path), w.origin, l.written)
 		case w.from < w.to && len(path) > 0 && s.format != formatCSV && s.format != formatPairs:
-			return s.at(number, s.deep(w.span, path), w.to, l.written)
+			at := s.deep(w.span, path)
+			return s.at(number, at.from, at.to, l.written)
 		case w.to >= w.from && w.from > 0 || w.from < w.to:
 			return s.at(number, w.from, w.to, l.written)
 		}
@@ -80,13 +81,14 @@ func (s *source) find(start, number int, l *lane, path []step) Place {
 
 // rowEnd is the end of the row that begins at start, or of its first line.
 func (s *source) rowEnd(start int) int {
-	end := lineEnd(s.text, start)
-	if s.format == formatJSON && start < end && s.text[start] == '{' {
-		if d := jsontext.NewDecoder(strings.NewReader(s.text[start:]), lenient); d.SkipValue() == nil {
-			end = min(end, start+int(d.InputOffset()))
+	if s.format == formatJSON && s.text[start] == '{' { // the line may be as long as the file
+		d := jsontext.NewDecoder(strings.NewReader(s.text[start:]), lenient)
+		if d.SkipValue() == nil {
+			row := s.text[start : start+int(d.InputOffset())]
+			return start + len(strings.TrimRight(row[:lineEnd(row, 0)], " \r\n"))
 		}
 	}
-	return start + len(strings.TrimRight(s.text[start:end], " \r\n"))
+	return start + len(strings.TrimRight(s.text[start:lineEnd(s.text, start)], " \r\n"))
 }
 
 // cellOf finds the value of a lane in the row that begins at start. A value that is not
@@ -125,12 +127,12 @@ func (s *source) cellOf(start int, l *lane) written {
 	return written{}
 }
 
-// deep follows a path into a JSON value and gives the end of the way found.
-func (s *source) deep(at span, path []step) (from int) {
+// deep follows a path into a JSON value as far as it goes.
+func (s *source) deep(at span, path []step) span {
 	for _, p := range path {
 		w := walker{s: s.text[:at.to], i: at.from}
 		found := false
-		for n := 0; w.more() && !found; n++ {
+		for n := 0; !found && w.more(); n++ {
 			name := ""
 			if p.name != "" {
 				name = w.name()
@@ -141,8 +143,7 @@ func (s *source) deep(at span, path []step) (from int) {
 		if !found {
 			break
 		}
-		at = span{at.from + 0, w.to}
-		at.from = w.from
+		at = span{w.from, w.to}
 	}
-	return at.from
+	return at
 }

@@ -10,7 +10,7 @@ func (s *sheet) refuseRow(f *fault, id string) {
 	s.number++
 	s.file.Rows++
 	s.groups.add(f, SetAside, nil, nil, occurrence{start: uint32(s.start), number: s.number, id: id})
-	s.lose(id)
+	s.lose(id, true)
 }
 
 // most rows of one file: more than a practice types in a lifetime.

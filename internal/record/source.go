@@ -4,7 +4,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"unicode/utf8"
+
+	"go.yaml.in/yaml/v4"
 )
 
 // format is how the rows of a file are written.
@@ -30,17 +31,32 @@ type source struct {
 	comma  byte    // of a CSV file
 	lanes  []*lane // with a column, to find the heading of a field
 
-	once sync.Once
-	nls  []int32 // line feeds before each block of the text
+	once   sync.Once
+	blocks []block
 
 	parted sync.Once
 	docs   []span // of a YAML file
+	mu     sync.Mutex
+	parsed span // the document that was last parsed for a place
+	root   *yaml.Node
 }
 
 // documents gives the YAML documents of the text.
 func (s *source) documents() []span {
 	s.parted.Do(func() { s.docs = slices.Collect(yamlDocuments(s.text)) })
 	return s.docs
+}
+
+// document parses one document of a YAML file; nil if it cannot be parsed. It keeps the
+// last, for which many places may be asked.
+func (s *source) document(d span) *yaml.Node {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.root == nil || s.parsed != d {
+		s.root, _ = parseYAML(s.text[d.from:d.to])
+		s.parsed = d
+	}
+	return s.root
 }
 
 // guessRows says how many rows the file may have, to make room for them.
@@ -60,35 +76,55 @@ func (s *source) guessRows() int {
 	return 1 + min(n, 1<<17)
 }
 
-const lineBlock = 1 << 12
+// block says where a stretch of the text begins: in which line, and after how many
+// characters of it. With it a place costs the same wherever it is, also in a file of one line.
+type block struct{ line, characters int32 }
 
-// line gives the line of an offset, from 1, and the offset at which the line begins.
-func (s *source) line(offset int) (line, begins int) {
+const blockSize = 1 << 12
+
+// position gives line and character of an offset, both from 1.
+func (s *source) position(offset int) (line, character int) {
 	s.once.Do(func() {
-		n := int32(0)
-		for at := 0; at < len(s.text); at += lineBlock {
-			s.nls = append(s.nls, n)
-			n += int32(strings.Count(s.text[at:min(at+lineBlock, len(s.text))], "\n"))
+		at := block{line: 1}
+		for from := 0; from <= len(s.text); from += blockSize {
+			s.blocks = append(s.blocks, at)
+			at = at.after(s.text[from:min(from+blockSize, len(s.text))])
 		}
 	})
 	offset = min(offset, len(s.text))
-	block := min(offset/lineBlock, len(s.nls)-1)
-	line = 1
-	if block >= 0 {
-		line += int(s.nls[block]) + strings.Count(s.text[block*lineBlock:offset], "\n")
+	n := offset / blockSize
+	at := s.blocks[n].after(s.text[n*blockSize : offset])
+	return int(at.line), int(at.characters) + 1
+}
+
+// after moves on over a stretch of text, which may begin or end within a character.
+func (b block) after(text string) block {
+	if i := strings.LastIndexByte(text, '\n'); i >= 0 {
+		b.line += int32(strings.Count(text, "\n"))
+		b.characters, text = 0, text[i+1:]
 	}
-	return line, strings.LastIndexByte(s.text[:offset], '\n') + 1
+	b.characters += int32(characters(text))
+	return b
+}
+
+// characters counts the bytes that begin a character of UTF-8.
+func characters(text string) (n int) {
+	for i := range len(text) {
+		if text[i]&0xc0 != 0x80 {
+			n++
+		}
+	}
+	return n
 }
 
 // at gives the place of a stretch of the text.
 func (s *source) at(row int, from, to int, heading string) Place {
-	line, begins := s.line(from)
-	p := Place{File: s.name, Row: row, Line: line, Heading: heading}
-	p.Column = 1 + utf8.RuneCountInString(s.text[begins:from])
+	p := Place{File: s.name, Row: row, Heading: heading}
+	p.Line, p.Column = s.position(from)
 	first := s.text[from:max(from, to)]
 	if i := strings.IndexByte(first, '\n'); i >= 0 {
 		first = strings.TrimRight(first[:i], "\r")
 	}
-	p.EndColumn = p.Column + utf8.RuneCountInString(first)
+	p.EndColumn = p.Column + characters(first)
 	return p
 }

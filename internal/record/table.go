@@ -5,15 +5,10 @@ import (
 	"strings"
 )
 
-var delimiters = []struct {
-	mark byte
-	name string
-}{{',', "comma"}, {';', "semicolon"}, {'\t', "tab"}, {'|', "bar"}}
-
 // readTable reads a CSV file whose first row that is not blank holds the headings.
 func (s *sheet) readTable() error {
 	c := s.openTable()
-	if !c.next() {
+	if !c.filled() {
 		return nil // not even headings: no rows
 	}
 	if c.wrong != nil {
@@ -22,6 +17,9 @@ func (s *sheet) readTable() error {
 	if s.plan.kind.Single && s.inPairs(*c) {
 		s.src.format = formatPairs
 		return s.readPairs(c)
+	}
+	if len(c.cells) > mostLanes {
+		return refuse("headings", "it has more than 4,096 columns").do("keep the columns that hold values")
 	}
 	known := s.headings(c)
 	if known == 0 {
@@ -53,78 +51,6 @@ func (s *sheet) readTable() error {
 		s.end()
 	}
 	return nil
-}
-
-// openTable finds the delimiter: the one that makes most known headings of the first
-// row, then the one that makes most cells.
-func (s *sheet) openTable() *scanner {
-	text, skip := s.src.text, 0
-	if rest, ok := strings.CutPrefix(text, "sep="); ok && len(rest) > 1 && (rest[1] == '\n' || rest[1] == '\r') {
-		skip = strings.IndexByte(text, '\n') + 1
-	}
-	best, most := 0, -1
-	for i, d := range delimiters {
-		c := &scanner{text: text, comma: d.mark, pos: skip}
-		if !c.next() {
-			break
-		}
-		n := 0
-		if c.wrong == nil {
-			n = len(c.cells)
-			for _, cell := range c.cells {
-				if s.known(cell) {
-					n += 1000
-				}
-			}
-		}
-		if skip > 0 && text[4] == d.mark {
-			n += 1 << 20
-		}
-		if n > most {
-			best, most = i, n
-		}
-	}
-	s.file.Delimiter = delimiters[best].name
-	s.src.comma = delimiters[best].mark
-	return &scanner{text: text, comma: s.src.comma, pos: skip}
-}
-
-// known is true for a heading that means a field.
-func (s *sheet) known(heading string) bool {
-	f, _ := s.matchHeading(heading, &lane{})
-	return f != nil
-}
-
-// inPairs is true if the first column holds names of fields and the second their values,
-// rather than the first row the headings. c stands at the first row.
-func (s *sheet) inPairs(c scanner) bool {
-	if len(c.cells) == 1 {
-		return false
-	}
-	if isValueWord(c.cells[1]) {
-		return true
-	}
-	across, down := 0, 0
-	for _, cell := range c.cells {
-		if s.known(cell) {
-			across++
-		}
-	}
-	for c.pos = c.start; c.next(); {
-		head, _, _ := strings.Cut(trim(c.cells[0]), ".")
-		if c.wrong == nil && s.known(head) {
-			down++
-		}
-	}
-	return down >= across
-}
-
-func isValueWord(s string) bool {
-	switch strings.ToLower(trim(s)) {
-	case "value", "values", "answer", "setting":
-		return true
-	}
-	return false
 }
 
 // headings makes the lanes of a table and counts those that are fields.
@@ -188,7 +114,7 @@ func (w *csvFault) words(src *source) string {
 }
 
 func (s *sheet) lineOf(offset int) int {
-	line, _ := s.src.line(offset)
+	line, _ := s.src.position(offset)
 	return line
 }
 

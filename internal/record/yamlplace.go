@@ -1,15 +1,20 @@
 package record
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 )
 
+// mark is an offset of the text, and the line and column that the parser gave to it.
+type mark struct{ offset, line, column int }
+
 // nodeOf finds the value of a name in the YAML row that begins at start.
 func (s *source) nodeOf(start int, name string) written {
-	row, base := s.rowNode(start)
+	row, from := s.rowNode(start)
 	if row == nil || row.Kind != yaml.MappingNode {
 		return written{}
 	}
@@ -20,56 +25,54 @@ func (s *source) nodeOf(start int, name string) written {
 			if sh == isNull {
 				text = ""
 			}
-			return written{text: trim(text), node: n, base: base}
+			return written{text: trim(text), node: n, origin: from}
 		}
 	}
 	return written{}
 }
 
-// rowNode parses the row that begins at start; its lines count from the offset base.
-func (s *source) rowNode(start int) (row *yaml.Node, base int) {
-	_, begins := s.line(start)
+// rowNode parses the row that begins at start, and gives a mark to count from.
+func (s *source) rowNode(start int) (*yaml.Node, mark) {
+	docs := s.documents()
+	i, _ := slices.BinarySearchFunc(docs, start, func(d span, start int) int { return cmp.Compare(d.to, start+1) })
+	d := docs[min(i, len(docs)-1)]
+	begins := max(d.from, 1+strings.LastIndexByte(s.text[:start], '\n'))
 	if itemAt(s.text, start) && strings.Trim(s.text[begins:start], " ") == "" {
-		end := len(s.text)
-		for _, d := range s.documents() {
-			if d.from <= start && start < d.to {
-				end = nextItem(s.text, lineEnd(s.text, start), d.to, start-begins)
-			}
-		}
+		end := nextItem(s.text, lineEnd(s.text, start), d.to, start-begins)
 		list, err := parseYAML(s.text[begins:end])
 		if err != nil || list == nil || len(list.Content) != 1 {
-			return nil, 0
+			return nil, mark{}
 		}
-		return list.Content[0], begins
+		return list.Content[0], mark{begins, 1, 1}
 	}
-	for _, d := range s.documents() {
-		if d.from > start || start >= d.to {
-			continue
-		}
-		root, err := parseYAML(s.text[d.from:d.to])
-		if err != nil || root == nil {
-			return nil, 0
-		}
-		if root.Kind == yaml.SequenceNode {
-			for _, item := range root.Content {
-				if s.nodeOffset(d.from, item) == start {
-					return item, d.from
-				}
-			}
-			return nil, 0
-		}
-		return root, d.from
+	root := s.document(d)
+	switch {
+	case root == nil:
+		return nil, mark{}
+	case root.Kind != yaml.SequenceNode:
+		return root, mark{d.from, 1, 1}
 	}
-	return nil, 0
+	line, column := s.position(start)
+	top, left := s.position(d.from)
+	if line -= top - 1; line == 1 {
+		column -= left - 1
+	}
+	n, found := slices.BinarySearchFunc(root.Content, mark{line: line, column: column}, func(n *yaml.Node, m mark) int {
+		return cmp.Or(cmp.Compare(n.Line, m.line), cmp.Compare(n.Column, m.column))
+	})
+	if !found {
+		return nil, mark{}
+	}
+	return root.Content[n], mark{start, line, column}
 }
 
-// nodeOffset is the offset of a node whose lines count from base.
-func (s *source) nodeOffset(base int, n *yaml.Node) int {
-	at := base
-	for range n.Line - 1 {
-		at = lineEnd(s.text, at)
+// offset is that of a node, counted from a mark before it.
+func (s *source) offset(from mark, n *yaml.Node) int {
+	at, skip := from.offset, n.Column-from.column
+	for range n.Line - from.line {
+		at, skip = lineEnd(s.text, at), n.Column-1
 	}
-	for range n.Column - 1 {
+	for range skip {
 		if at >= len(s.text) {
 			break
 		}
@@ -81,10 +84,9 @@ func (s *source) nodeOffset(base int, n *yaml.Node) int {
 
 // nodePlace is the place of a node: of a value in words to its end, of a list or group
 // to the end of its first line.
-func (s *source) nodePlace(number int, n *yaml.Node, base int, heading string) Place {
-	from := s.nodeOffset(base, n)
-	to := lineEnd(s.text, from)
-	line := strings.TrimRight(s.text[from:to], "\r\n")
+func (s *source) nodePlace(number int, n *yaml.Node, from mark, heading string) Place {
+	at := s.offset(from, n)
+	line := strings.TrimRight(s.text[at:lineEnd(s.text, at)], "\r\n")
 	switch {
 	case n.Kind != yaml.ScalarNode:
 		line = strings.TrimRight(line, " ")
@@ -93,7 +95,7 @@ func (s *source) nodePlace(number int, n *yaml.Node, base int, heading string) P
 	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) == 0 && strings.HasPrefix(line, n.Value):
 		line = n.Value
 	}
-	return s.at(number, from, from+len(line), heading)
+	return s.at(number, at, at+len(line), heading)
 }
 
 // quotedLength is the length of the text in quotation marks at the start of a line.

@@ -87,8 +87,11 @@ func (p *page) fromToday() md {
 }
 
 func keep(n *result.NextField) string {
-	if n.Field == "" {
+	switch {
+	case n.Field == "":
 		return "keep " + plain(n.Kind)
+	case n.Kind == "practice" || n.Kind == "rules": // single documents, which have no rows
+		return "write “" + plain(n.Field) + "” in " + plain(n.Kind)
 	}
 	return "write “" + plain(n.Field) + "” in each row of " + plain(n.Kind)
 }

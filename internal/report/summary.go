@@ -143,12 +143,12 @@ func (s *summary) paint(style terminal.Colors, text string) string {
 	return style.EscapeSeq() + text + terminal.EscapeReset
 }
 
-// wrap breaks plain text at spaces so that no line is wider than width columns,
-// unless a single word is.
+// wrap breaks plain text at spaces so that no line is wider than width columns; a
+// word that is wider, or a line of a script without spaces, is broken where it must be.
 func wrap(text string, width int) []string {
 	var lines []string
 	line, used := "", 0
-	for _, word := range strings.Fields(text) {
+	for _, word := range pieces(text, width) {
 		n := terminal.StringWidth(word)
 		if used > 0 && used+1+n > width {
 			lines = append(lines, line)
@@ -165,4 +165,21 @@ func wrap(text string, width int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// pieces are the words of a text, the wide ones in pieces of at most width columns.
+func pieces(text string, width int) (parts []string) {
+	for _, word := range strings.Fields(text) {
+		from, used := 0, 0
+		for i, r := range word {
+			n := terminal.RuneWidth(r)
+			if used+n > width && i > from {
+				parts = append(parts, word[from:i])
+				from, used = i, 0
+			}
+			used += n
+		}
+		parts = append(parts, word[from:])
+	}
+	return parts
 }

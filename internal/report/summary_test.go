@@ -36,6 +36,28 @@ func TestSummaryFitsTheTerminal(t *testing.T) {
 	}
 }
 
+// A name of any length or script is broken rather than let run over the edge, and none of it is lost.
+func TestSummaryBreaksWhatHasNoSpaces(t *testing.T) {
+	r := thin()
+	long, script := strings.Repeat("Fußpflege", 40), strings.Repeat("足の手入れ", 50)
+	r.Practice.Name, r.Practice.Regulator = long, script
+	for _, width := range []int{41, 80} {
+		out := summarised(t, r, SummaryOptions{Width: width})
+		for l := range strings.Lines(out) {
+			require.LessOrEqual(t, terminal.StringWidth(strings.TrimSuffix(l, "\n")), width, l)
+		}
+		joined := strings.ReplaceAll(out, "\n", "")
+		require.Contains(t, joined, long)
+		require.Contains(t, joined, script)
+	}
+}
+
+func TestSummaryAsksNoRowsOfASingleDocument(t *testing.T) {
+	r := thin()
+	r.NextField = &result.NextField{Kind: "practice", Field: "altitude", Why: "with altitude written"}
+	require.Contains(t, summarised(t, r, SummaryOptions{}), "never backwards: write “altitude” in practice.")
+}
+
 var escape = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 func TestSummaryHasColourOnlyWhereAsked(t *testing.T) {

@@ -1,0 +1,78 @@
+package record
+
+import (
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"footing/schemas"
+)
+
+// file settles what becomes of a file, whose kind is looked for in the name given.
+func (f *folder) file(name string, d fs.DirEntry, kindName string) {
+	ext := strings.ToLower(strings.TrimPrefix(path.Ext(name), "."))
+	form, readable := formats[ext]
+	kind, known := schemas.Match(kindName)
+	info, err := d.Info()
+	switch {
+	case err != nil:
+		f.refuse(name, kindIf(kind, readable && known), cannotRead(err))
+	case d.Type()&fs.ModeSymlink != 0:
+		f.refuse(name, kindIf(kind, readable && known), refuse("link", "it is a link, and links are not followed").do("put a copy of the file in the folder"))
+	case !d.Type().IsRegular():
+		f.skip(name, "it is no plain file")
+	case name == "audit.json" && f.isOurs(name):
+		f.skip(name, "the result of an earlier audit")
+	case !readable:
+		f.skip(name, otherFile(ext, kind))
+	case !known:
+		f.skip(name, "its name is no kind of record; "+nameHint(kindName, ext))
+	case f.plans[kind.Name] == nil:
+		f.skip(name, "rows of "+kind.Name+" are not used here")
+	case info.Size() > f.most:
+		f.refuse(name, kind, refuse("too-large", "it has "+bytesWords(info.Size())+", and record files of more than "+bytesWords(f.most)+" are not read").
+			do("split it into several files in a folder named "+kind.Name))
+	case kind.Single && slices.ContainsFunc(f.records, func(e *entry) bool { return e.plan.kind == kind }):
+		f.refuse(name, kind, refuse("second", "there is another file for "+kind.Name+", and only one can hold").do("keep one of the two"))
+	default:
+		f.records = append(f.records, &entry{name: name, info: info, plan: f.plans[kind.Name], form: form})
+	}
+}
+
+func kindIf(k *schemas.Kind, ok bool) *schemas.Kind {
+	if ok {
+		return k
+	}
+	return nil
+}
+
+// trace lists a data-logger file.
+func (f *folder) trace(name string, d fs.DirEntry) {
+	info, err := d.Info()
+	switch base := strings.ToLower(path.Base(name)); {
+	case err != nil:
+		f.refuse(name, nil, cannotRead(err))
+	case d.Type()&fs.ModeSymlink != 0:
+		f.refuse(name, nil, refuse("link", "it is a link, and links are not followed").do("put a copy of the file in the folder"))
+	case !d.Type().IsRegular():
+		f.skip(name, "it is no plain file")
+	case base == "layout.yaml" || base == "layout.yml":
+		f.skip(name, "it describes the columns of data-logger files; this version lists data-logger files and does not read them")
+	default:
+		f.traces = append(f.traces, &entry{name: name, info: info})
+	}
+}
+
+func (f *folder) skip(name, why string) { f.notRead = append(f.notRead, NotRead{name, why}) }
+
+// refuse lists a file that should have been read and was not, or cannot be. Only a
+// file of a kind is a problem too.
+func (f *folder) refuse(name string, kind *schemas.Kind, r *refusal) {
+	f.skip(name, r.Error())
+	p := Problem{File: name, Cause: r.cause, Effect: FileRefused, Todo: r.todo, Places: []Place{{File: name}}, Sentence: name + ": " + r.Error()}
+	if kind != nil {
+		p.Kind = kind.Name
+	}
+	f.refused = append(f.refused, p)
+}

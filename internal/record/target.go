@@ -1,0 +1,55 @@
+package record
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+)
+
+// finish puts the rows of all files into the target and makes the intake.
+func (r *reading) finish(into reflect.Value) *Intake {
+	f := r.folder
+	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: r.set.zone, Units: r.set.units, ids: map[string]*idIndex{}}
+	for _, t := range r.traces {
+		if t.Name != "" {
+			in.Traces = append(in.Traces, t)
+		}
+	}
+	byKind := map[*plan][]*sheet{}
+	for _, s := range r.sheets {
+		if s != nil {
+			in.Files = append(in.Files, s.file)
+			in.Problems = append(in.Problems, s.told...)
+			byKind[s.plan] = append(byKind[s.plan], s)
+		}
+	}
+	for _, p := range f.plans {
+		fillTarget(into.Field(p.slot), byKind[p])
+	}
+	in.Problems = append(in.Problems, r.index(in, byKind)...)
+	slices.SortStableFunc(in.NotRead, func(a, b NotRead) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortStableFunc(in.Problems, func(a, b Problem) int { return strings.Compare(a.File, b.File) })
+	return in
+}
+
+// fillTarget gives one field of the target the accepted rows of its files.
+func fillTarget(field reflect.Value, sheets []*sheet) {
+	field.SetZero()
+	total := 0
+	for _, s := range sheets {
+		total += s.file.Accepted
+	}
+	switch {
+	case total == 0:
+	case field.Kind() != reflect.Slice:
+		field.Set(sheets[0].into.Index(0))
+	case len(sheets) == 1:
+		field.Set(sheets[0].into.Slice3(0, total, total).Convert(field.Type()))
+	default:
+		all := reflect.MakeSlice(field.Type(), 0, total)
+		for _, s := range sheets {
+			all = reflect.AppendSlice(all, s.into.Slice(0, s.file.Accepted).Convert(field.Type()))
+		}
+		field.Set(all)
+	}
+}
