@@ -20,31 +20,36 @@ type Dangling struct {
 }
 
 // refer follows every field that its schema marks as a reference and keeps those
-// that lead nowhere, in the order of kinds, rows and fields.
+// that lead nowhere, in the order of kinds, fields and rows.
 func (p *Practice) refer() {
 	records := reflect.ValueOf(&p.Records).Elem()
-	for _, s := range shapes() {
+	found := make([][]Dangling, len(shapes()))
+	eachShape(func(i int, s *shape) {
 		rows := records.Field(s.slice)
-		p.countRows(s.kind.Name, rows.Len())
 		for _, ref := range s.refers {
-			known := map[string]Dangling{}
-			for i := range rows.Len() {
-				v := rows.Index(i)
-				row := v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
-				for id := range named(v.FieldByIndex(ref.at)) {
-					d, seen := known[id]
-					if !seen {
-						d = p.resolve(id, ref.field.Refers)
-						known[id] = d
-					}
-					if d.State != One {
-						d.Row, d.Field, d.ID, d.Kinds = row, ref.field.Name, id, ref.field.Refers
-						p.Dangling = append(p.Dangling, d)
-					}
-				}
+			found[i] = append(found[i], p.follow(s, rows, ref)...)
+		}
+	})
+	for i, s := range shapes() {
+		p.countRows(s.kind.Name, records.Field(s.slice).Len())
+		p.Dangling = append(p.Dangling, found[i]...)
+	}
+}
+
+// follow does so for one field of one kind.
+func (p *Practice) follow(s *shape, rows reflect.Value, ref reference) (found []Dangling) {
+	for i := range rows.Len() {
+		v := rows.Index(i)
+		for id := range named(v.FieldByIndex(ref.at)) {
+			d := p.resolve(id, ref.field.Refers)
+			if d.State != One {
+				d.Row = v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
+				d.Field, d.ID, d.Kinds = ref.field.Name, id, ref.field.Refers
+				found = append(found, d)
 			}
 		}
 	}
+	return found
 }
 
 // resolve says how an id is known among the kinds it may name; the best state wins.

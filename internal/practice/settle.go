@@ -71,38 +71,63 @@ func shapeOf(kind *schemas.Kind, slice int, t reflect.Type) shape {
 	return s
 }
 
+// eachShape does something for every kind at once, and waits.
+func eachShape(do func(i int, s *shape)) {
+	all := shapes()
+	var wait sync.WaitGroup
+	for i := range all {
+		wait.Go(func() { do(i, &all[i]) })
+	}
+	wait.Wait()
+}
+
 // settle leaves only what could be seen on the audit day: rows dated after it
 // go, dates of events after it become blank, and a row that another one
 // corrects gives way to it.
 func (p *Practice) settle() {
 	records := reflect.ValueOf(&p.Records).Elem()
-	for _, s := range shapes() {
-		rows := records.Field(s.slice)
-		corrected := s.corrected(rows, p.AsOf)
-		kept := 0
-		for i := range rows.Len() {
-			v := rows.Index(i)
-			row := v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
-			if s.when != nil && dayOf(v.FieldByIndex(s.when)) > p.AsOf {
-				p.Later[row.File()]++
-				continue
-			}
-			if row.ID != "" && corrected[row.ID] && v.FieldByIndex(s.corrects).String() != row.ID {
-				p.Corrected[row.File()]++
-				continue
-			}
-			for _, c := range s.closings {
-				if f := v.FieldByIndex(c); dayOf(f) > p.AsOf {
-					f.SetZero()
-				}
-			}
-			if kept != i {
-				rows.Index(kept).Set(v)
-			}
-			kept++
+	gone := make([]struct{ later, corrected map[string]int }, len(shapes()))
+	eachShape(func(i int, s *shape) {
+		gone[i].later, gone[i].corrected = s.settle(records.Field(s.slice), p.AsOf)
+	})
+	for _, g := range gone {
+		for file, n := range g.later {
+			p.Later[file] += n
 		}
-		rows.SetLen(kept)
+		for file, n := range g.corrected {
+			p.Corrected[file] += n
+		}
 	}
+}
+
+// settle does so for the rows of one kind, and counts by file those that go.
+func (s *shape) settle(rows reflect.Value, asOf quantity.Day) (later, corrected map[string]int) {
+	later, corrected = map[string]int{}, map[string]int{}
+	giveWay := s.corrected(rows, asOf)
+	kept := 0
+	for i := range rows.Len() {
+		v := rows.Index(i)
+		row := v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
+		if s.when != nil && dayOf(v.FieldByIndex(s.when)) > asOf {
+			later[row.File()]++
+			continue
+		}
+		if row.ID != "" && giveWay[row.ID] && v.FieldByIndex(s.corrects).String() != row.ID {
+			corrected[row.File()]++
+			continue
+		}
+		for _, c := range s.closings {
+			if f := v.FieldByIndex(c); dayOf(f) > asOf {
+				f.SetZero()
+			}
+		}
+		if kept != i {
+			rows.Index(kept).Set(v)
+		}
+		kept++
+	}
+	rows.SetLen(kept)
+	return later, corrected
 }
 
 // corrected holds the ids that rows seen on the audit day correct. A row typed again
