@@ -76,7 +76,12 @@ func recordsReferencesRow(x *audit.Examination, j practice.Judged) {
 	case j.Row.ID == "":
 	case j.Shared:
 		x.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: "repeated id", Day: j.On, Found: "rows share an id, so what refers to it could mean either",
-			Needed: "an id of its own for each row; a row that corrects another has its own and names the other under corrects", Evidence: []audit.Evidence{audit.At(j.Row, "id")}})
+			Needed: "an id of its own for each row; a row that corrects another has its own and names the other under corrects", Evidence: []audit.Evidence{audit.At(j.Row, "id")},
+			Steps: []string{
+				"Look whether one row is there twice, in one file or in two: if so, take the copy out of the folder.",
+				"If they are two things, give each an id of its own, and write the right one where they are named.",
+				"If one corrects the other, give it a new id and write the old one under corrects.",
+			}})
 	default:
 		x.Met(s)
 	}
@@ -95,7 +100,7 @@ func recordsReferencesRow(x *audit.Examination, j practice.Judged) {
 }
 
 // recordsReferencesDays has a place for the day of each row with an id that leads
-// nowhere; where the row has no day, that of the audit stands.
+// nowhere; it stays 0 where the row has none.
 func recordsReferencesDays(p *practice.Practice) map[string]map[int]quantity.Day {
 	days := map[string]map[int]quantity.Day{}
 	for i := range p.Dangling {
@@ -103,7 +108,7 @@ func recordsReferencesDays(p *practice.Practice) map[string]map[int]quantity.Day
 		if days[r.File()] == nil {
 			days[r.File()] = map[int]quantity.Day{}
 		}
-		days[r.File()][r.Number()] = p.AsOf
+		days[r.File()][r.Number()] = 0
 	}
 	return days
 }
@@ -113,6 +118,10 @@ func recordsReferencesDays(p *practice.Practice) map[string]map[int]quantity.Day
 // of its kind are said to be here.
 func recordsReferencesDangling(x *audit.Examination, d *practice.Dangling, day quantity.Day) {
 	s := recordsFile(d.Row.File())
+	undated := !day.Written()
+	if undated {
+		day = x.P.AsOf
+	}
 	switch {
 	case d.State == practice.Shared:
 		x.Unclear(s, "an id is named that several rows have, so it cannot be told which is meant", audit.Field{Kind: d.Target, Name: "id"})
@@ -122,6 +131,9 @@ func recordsReferencesDangling(x *audit.Examination, d *practice.Dangling, day q
 		return
 	case !slices.ContainsFunc(d.Kinds, x.P.Typed):
 		x.Unclear(s, "an id is named, and no rows of the kind it belongs to are typed", audit.Field{Kind: d.Kinds[0]})
+		return
+	case undated && slices.ContainsFunc(d.Kinds, practice.Dated):
+		x.Unclear(s, "an id is named that no typed row has, by a row without a day: what it names may lie before the records", audit.Field{Kind: d.Kinds[0]})
 		return
 	case slices.ContainsFunc(d.Kinds, func(kind string) bool { return !x.P.Whole(kind, day, day) }):
 		x.Unclear(s, "an id is named that no typed row has: a slip, or a row that is not typed", audit.Field{Kind: d.Kinds[0]})

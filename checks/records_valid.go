@@ -32,10 +32,10 @@ var _ = define(audit.Check{
 		for _, t := range x.P.Troubles() {
 			s := audit.Subject{Kind: "files", ID: t.File}
 			f := audit.Fault{Grade: audit.Minor, Matter: recordsMatter(t.Field, t.Cause), Found: recordsSaid(t)}
-			if t.None && recordsNeeded(t.Kind) {
-				f.Grade = audit.Major
-			}
 			if t.None {
+				if t.Kind == "practice" { // the only kind without which a folder is no practice
+					f.Grade = audit.Major
+				}
 				f.Needed = "no row of " + t.Kind + " is left, so nothing of that kind was judged"
 			}
 			for i := range t.Places {
@@ -64,11 +64,6 @@ var _ = define(audit.Check{
 		}
 	},
 })
-
-// recordsNeeded reports whether some check cannot look at all without the kind.
-func recordsNeeded(kind string) bool {
-	return kind == "practice" || slices.ContainsFunc(All(), func(c audit.Check) bool { return slices.Contains(c.Needs, kind) })
-}
 
 // recordsSaid is the sentence about a trouble without the file, which is the
 // finding's subject, and without the value where that is private.

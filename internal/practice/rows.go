@@ -58,6 +58,17 @@ func fieldIndex(t reflect.Type, name string) []int {
 	return nil
 }
 
+// Dated reports whether the rows of a kind are dated by an event, so that a row may
+// lie before the records begin.
+func Dated(kind string) bool {
+	k, ok := schemas.Lookup(kind)
+	if !ok {
+		return false
+	}
+	f, ok := k.Field(k.When)
+	return ok && f.Date == schemas.Event
+}
+
 // Trouble is a problem of reading by which something that was typed is lost.
 type Trouble struct {
 	*record.Problem
