@@ -155,8 +155,9 @@ func gearSizesLatex(x *audit.Examination, site string, l gearLook, free audit.Cr
 	x.NotMet(s, f)
 }
 
-// gearSizesWentOn raises the grade where visits went on after the stock had run
-// out. Only where every row of stock since then is typed can that be said.
+// gearSizesWentOn tells of the visits that went on after the stock had run out. The
+// grade rises only where every row of stock since then is typed: elsewhere some may
+// have been bought.
 func gearSizesWentOn(x *audit.Examination, site string, l gearLook, f *audit.Fault, concerns func(*practice.Visit) bool) {
 	var after []*practice.Visit
 	for _, v := range x.P.VisitsByTime() {
@@ -164,10 +165,13 @@ func gearSizesWentOn(x *audit.Examination, site string, l gearLook, f *audit.Fau
 			after = append(after, v)
 		}
 	}
-	if len(after) == 0 || l.absent || !x.P.Whole("stock", l.since, x.P.AsOf) {
+	if len(after) == 0 || l.absent {
 		return
 	}
-	f.Grade, f.Weight = audit.Major, float64(len(after))
+	f.Weight = float64(len(after))
+	if x.P.Whole("stock", l.since, x.P.AsOf) {
+		f.Grade = audit.Major
+	}
 	went := fmt.Sprintf("%d visits that need them", len(after))
 	if len(after) == 1 {
 		went = "1 visit that needs them"
