@@ -70,8 +70,12 @@ type examined struct {
 // lost reports whether rows of a kind were typed, though none is left to judge.
 func (e *examined) lost(kind string) bool { return e.P.Typed(kind) || e.P.Unread(kind) }
 
+func newExamination(p *practice.Practice, book *Book, c *Check) *Examination {
+	return &Examination{P: p, check: c, book: book, tally: map[Subject]*tally{}, missing: map[Field]map[Subject]bool{}, reasons: map[string]int{}}
+}
+
 func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
-	x := &Examination{P: p, check: c, book: book, tally: map[Subject]*tally{}, missing: map[Field]map[Subject]bool{}, reasons: map[string]int{}}
+	x := newExamination(p, book, c)
 	e = &examined{Examination: x}
 	for _, kind := range c.Needs {
 		if p.Count(kind) == 0 && !(kind == "practice" || kind == "rules") {
@@ -83,7 +87,8 @@ func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
 	}
 	defer func() {
 		if r := recover(); r != nil {
-			e.broken = fmt.Sprint(r)
+			// What it had said until then is half a sentence, and goes.
+			e.Examination, e.broken = newExamination(p, book, c), fmt.Sprint(r)
 		}
 	}()
 	c.Run(x)

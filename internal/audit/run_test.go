@@ -64,6 +64,16 @@ func TestARemarkNeedsTheGradeDeclared(t *testing.T) {
 	assert.Equal(t, result.Broken, runOfTest(t, c).Checks[0].Outcome)
 }
 
+func TestABrokenCheckLeavesNothingHalfSaid(t *testing.T) {
+	r := runOfTest(t, checkOfTest("a/b", func(x *Examination) {
+		x.NotMet(ada, Fault{Grade: Critical, Matter: "m", Found: "f"})
+		panic("oops")
+	}))
+	assert.Empty(t, r.Findings)
+	assert.Equal(t, result.Broken, r.Checks[0].Outcome)
+	assert.Contains(t, r.Checks[0].Reason, "oops")
+}
+
 func TestNeedsAreAskedFirst(t *testing.T) {
 	c := checkOfTest("a/b", func(x *Examination) { panic("must not run") })
 	c.Needs = []string{"visits", "people"}

@@ -102,6 +102,20 @@ func TestPlacesThatAreRefused(t *testing.T) {
 	assert.Equal(t, before, tree(t, base))
 }
 
+// Where one file cannot take its place, the earlier ones all come back.
+func TestExchangeIsWholeOrNotAtAll(t *testing.T) {
+	base := t.TempDir()
+	from := put(t, filepath.Join(base, "from"), map[string]string{"a": "new", "b": "new"})
+	to := put(t, filepath.Join(base, "to"), map[string]string{"a": "old", "c": "old", "mine": "mine"})
+	earlier := put(t, filepath.Join(base, "earlier"), nil)
+	before := tree(t, to)
+	require.Error(t, exchange(from, to, earlier, []file{{name: "a"}, {name: "b"}, {name: "c"}}), "there is no new c")
+	assert.Equal(t, before, tree(t, to))
+	put(t, from, map[string]string{"a": "new", "b": "new", "c": "new"})
+	require.NoError(t, exchange(from, to, earlier, []file{{name: "a"}, {name: "b"}, {name: "c"}}))
+	assert.Equal(t, map[string]string{"a": "new", "b": "new", "c": "new", "mine": "mine"}, tree(t, to))
+}
+
 // Names that a shell makes hard: spaces, a slash at the end, parts that lead up and down again.
 func TestNamesOfFolders(t *testing.T) {
 	base := t.TempDir()

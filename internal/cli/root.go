@@ -104,16 +104,24 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
 	})
-	root.InitDefaultCompletionCmd("completion")
-	for _, cmd := range root.Commands() { // the ready-made one answers a shell that it does not know with its help
-		cmd.Args = atMost(0, "bash, fish, powershell or zsh after it", "see footing completion --help")
-		cmd.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
-		for _, shell := range cmd.Commands() {
-			shell.Args = atMost(0, "nothing after it", "see footing completion --help")
+	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.renderCommand(), a.versionCommand())
+	root.InitDefaultCompletionCmd()
+	for _, cmd := range root.Commands() {
+		if cmd.Name() == "completion" {
+			spoken(cmd)
 		}
 	}
-	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.renderCommand(), a.versionCommand())
 	return root
+}
+
+// spoken makes the ready-made completion command answer a shell that it does not
+// know in words of ours, where it would print its help as if that were asked.
+func spoken(completion *cobra.Command) {
+	completion.Args = atMost(0, "bash, fish, powershell or zsh after it", "see footing completion --help")
+	completion.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	for _, shell := range completion.Commands() {
+		shell.Args = atMost(0, "nothing after it", "see footing completion --help")
+	}
 }
 
 // atMost refuses more words after a command than it takes.

@@ -27,7 +27,10 @@ func (ix *index) actions() []action {
 	add := func(from, to int) {
 		for _, i := range ix.order {
 			f := &ix.Findings[i]
-			if rank := result.GradeRank(f.Grade); rank < from || rank > to || f.Accepted || len(f.Steps) == 0 {
+			if rank := result.GradeRank(f.Grade); rank < from || rank > to || len(f.Steps) == 0 {
+				continue
+			}
+			if f.Accepted && f.Grade != result.Critical { // what says stop stays on the list
 				continue
 			}
 			if f.Check == "people/due" && len(ix.Due) > 0 {
