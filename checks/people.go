@@ -216,6 +216,34 @@ type peopleView struct {
 	person  *practice.Person // who treated; nil where people is not typed
 }
 
+// peopleEachVisit judges, for each visit that took place, whether a certificate of
+// the kind was in force; a lapse takes its grade and what is needed from the fault
+// given, and held goes on where one was.
+func peopleEachVisit(x *audit.Examination, kind, name string, lapse audit.Fault, held func(*practice.Visit, peopleView)) {
+	r := peopleNewRegister(x.P, kind)
+	for _, v := range x.P.VisitsByTime() {
+		if !v.Done() {
+			x.Pass()
+			continue
+		}
+		w := r.visit(v)
+		if w.why != "" {
+			x.Unclear(w.subject, w.why, w.missing)
+			continue
+		}
+		f, lapsed := w.fault(v, name)
+		switch {
+		case lapsed:
+			f.Grade, f.Needed = lapse.Grade, lapse.Needed
+			x.NotMet(w.subject, f)
+		case w.state != peopleHeld:
+			x.Unclear(w.subject, peopleWhy(w.state, name), peopleMissing(w.state))
+		default:
+			held(v, w)
+		}
+	}
+}
+
 // visit looks at whoever treated; at a student's own certificate, else the supervisor's.
 func (r *peopleRegister) visit(v *practice.Visit) peopleView {
 	w := peopleView{subject: audit.Whole, field: "person"}

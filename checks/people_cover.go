@@ -29,29 +29,11 @@ var _ = define(audit.Check{
 	},
 	Verify: "every visit lies within the days, procedures and sites of a cover that is typed",
 	Run: func(x *audit.Examination) {
-		r := peopleNewRegister(x.P, "liability-cover")
 		implied, _ := x.Criterion("scope.implied", nil)
-		for _, v := range x.P.VisitsByTime() {
-			if !v.Done() {
-				x.Pass()
-				continue
-			}
-			w := r.visit(v)
-			if w.why != "" {
-				x.Unclear(w.subject, w.why, w.missing)
-				continue
-			}
-			f, lapse := w.fault(v, "liability cover")
-			switch {
-			case lapse:
-				f.Grade, f.Needed = audit.Major, "cover in force on the day; if it was renewed, add the certificate's row"
-				x.NotMet(w.subject, f)
-			case w.state != peopleHeld:
-				x.Unclear(w.subject, peopleWhy(w.state, "liability cover"), peopleMissing(w.state))
-			default:
-				peopleCoverLists(x, v, w, implied.Items())
-			}
-		}
+		lapse := audit.Fault{Grade: audit.Major, Needed: "cover in force on the day; if it was renewed, add the certificate's row"}
+		peopleEachVisit(x, "liability-cover", "liability cover", lapse, func(v *practice.Visit, w peopleView) {
+			peopleCoverLists(x, v, w, implied.Items())
+		})
 	},
 })
 

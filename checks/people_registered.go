@@ -1,6 +1,9 @@
 package checks
 
-import "footing/internal/audit"
+import (
+	"footing/internal/audit"
+	"footing/internal/practice"
+)
 
 var _ = define(audit.Check{
 	ID:    "people/registered",
@@ -22,32 +25,14 @@ var _ = define(audit.Check{
 	},
 	Verify: "every visit lies between the first and last day of a registration that is typed",
 	Run: func(x *audit.Examination) {
-		r := peopleNewRegister(x.P, "registration")
 		told := map[audit.Subject]bool{}
-		for _, v := range x.P.VisitsByTime() {
-			if !v.Done() {
-				x.Pass()
-				continue
+		lapse := audit.Fault{Grade: audit.Critical, Needed: "a registration in force on the day; if it was renewed, add the certificate's row"}
+		peopleEachVisit(x, "registration", "registration", lapse, func(_ *practice.Visit, w peopleView) {
+			x.Met(w.subject)
+			if !told[w.subject] && peopleRegisteredConditions(x, w) {
+				told[w.subject] = true
 			}
-			w := r.visit(v)
-			if w.why != "" {
-				x.Unclear(w.subject, w.why, w.missing)
-				continue
-			}
-			f, lapse := w.fault(v, "registration")
-			switch {
-			case lapse:
-				f.Grade, f.Needed = audit.Critical, "a registration in force on the day; if it was renewed, add the certificate's row"
-				x.NotMet(w.subject, f)
-			case w.state != peopleHeld:
-				x.Unclear(w.subject, peopleWhy(w.state, "registration"), peopleMissing(w.state))
-			default:
-				x.Met(w.subject)
-				if !told[w.subject] && peopleRegisteredConditions(x, w) {
-					told[w.subject] = true
-				}
-			}
-		}
+		})
 	},
 })
 
