@@ -154,6 +154,9 @@ func (r *scopeInstruments) judge(v *practice.Visit, s audit.Subject, names []str
 		case r.P.Unread("rules") || r.P.Unread("credentials"):
 			r.Unclear(s, "a value in rules or a row of credentials could not be read, and may be the grant", audit.Field{Kind: "rules", Name: "scope"})
 			return
+		case r.silent(v.Person, day) && r.silent(supervisor, day):
+			r.untyped(s, name, evidence)
+			return
 		case person != nil && person.Role == "student" && supervisor == "":
 			r.Unclear(s, "a student treated, and the supervisor is not written", audit.Field{Kind: "visits", Name: "supervisor"})
 			return
@@ -172,6 +175,26 @@ func (r *scopeInstruments) judge(v *practice.Visit, s audit.Subject, names []str
 		Found:    strings.Join(without, ", ") + " named in a visit, and no grant for it is written",
 		Needed:   "a grant with its source; if the registration or the regulator permits it, write it into the scope of rules",
 		Evidence: append(evidence, audit.At(&v.Row, "person"))})
+}
+
+// silent reports whether nothing is typed that could speak of a person's scope: no
+// scope rule, and no registration of hers, which may be on paper alone.
+func (r *scopeInstruments) silent(id string, day quantity.Day) bool {
+	return len(r.P.Rules.Scope) == 0 && !r.P.Whole("credentials", day, day) && !slices.ContainsFunc(r.P.CredentialsOf(id), func(c *practice.Credential) bool { return c.Type == "registration" })
+}
+
+// untyped leaves a visit open where neither a registration nor a grant is typed, and
+// tells of it once a person: what is merely not typed is no alarm.
+func (r *scopeInstruments) untyped(s audit.Subject, name string, evidence []audit.Evidence) {
+	r.Unclear(s, "an instrument that needs a grant was used, and neither a registration nor a scope rule is typed", audit.Field{Kind: "rules", Name: "scope"})
+	if r.told[s] {
+		return
+	}
+	r.told[s] = true
+	rule := r.list
+	r.Remark(s, audit.Fault{Matter: "scope not typed", Criterion: &rule, Found: strings.ReplaceAll(name, "-", " ") + " named in a visit; neither a registration nor a grant is typed",
+		Needed: "a registration or a grant with its source that permits it; if there is one, type it", Evidence: evidence,
+		Steps: []string{"Look at the registration and the regulator's scope of practice: if they permit it, type the registration, and the grant with its source into rules.yaml.", "If they do not, or you are not sure, put the instrument away and ask the regulator in writing."}})
 }
 
 // unsourced leaves a visit open whose grant says not where it is written, and tells so once a person.
