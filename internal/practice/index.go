@@ -27,6 +27,8 @@ type index struct {
 	loads       map[string]*Load
 	packs       map[string]*Pack
 	products    map[string]*Product
+
+	called map[string]map[string]bool // by kind, the names that rows of it are called by besides their ids
 }
 
 func byID[T any](rows []T, row func(*T) *record.Row) map[string]*T {
@@ -38,6 +40,7 @@ func byID[T any](rows []T, row func(*T) *record.Row) map[string]*T {
 }
 
 func (x *index) build(r *Records) {
+	x.callings(r)
 	x.people = byID(r.People, func(v *Person) *record.Row { return &v.Row })
 	x.sites = byID(r.Sites, func(v *Site) *record.Row { return &v.Row })
 	x.clients = byID(r.Clients, func(v *Client) *record.Row { return &v.Row })
@@ -49,6 +52,18 @@ func (x *index) build(r *Records) {
 	x.loads = byID(r.Loads, func(v *Load) *record.Row { return &v.Row })
 	x.packs = byID(r.Packs, func(v *Pack) *record.Row { return &v.Row })
 	x.products = byID(r.Products, func(v *Product) *record.Row { return &v.Row })
+}
+
+// callings notes the names of the kinds that people name by name: a log says which
+// program ran as the sterilizer's display has it.
+func (x *index) callings(r *Records) {
+	x.called = map[string]map[string]bool{"programs": {}, "products": {}}
+	for i := range r.Programs {
+		x.called["programs"][r.Programs[i].Name] = true
+	}
+	for i := range r.Products {
+		x.called["products"][r.Products[i].Name] = true
+	}
 }
 
 func (p *Practice) countRows(kind string, n int) {

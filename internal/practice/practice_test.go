@@ -73,6 +73,15 @@ func TestReferences(t *testing.T) {
 	assert.Equal(t, map[string]State{"V2 client": Shared, "V2 person": SetAside, "V3 client": Absent}, states)
 }
 
+func TestAProgramMayBeCalledByItsName(t *testing.T) {
+	p := read(t, "2026-03-31", map[string]string{
+		"programs.csv": "id,name,temperature,exposure\nP1,Wrapped B,134 °C,4 min\n",
+		"loads.csv":    "id,started,program\nL1,2026-03-01,Wrapped B\nL2,2026-03-01,P1\nL3,2026-03-01,Wrapped\n",
+	})
+	require.Len(t, p.Dangling, 1)
+	assert.Equal(t, "Wrapped", p.Dangling[0].ID)
+}
+
 func TestABlankReferenceMeansTheOnlyRow(t *testing.T) {
 	one := map[string]string{
 		"sterilizers.csv": "method,air_removal\nsteam,gravity\n",

@@ -56,6 +56,9 @@ func (p *Practice) follow(s *shape, rows reflect.Value, ref reference) (found []
 func (p *Practice) resolve(id string, kinds []string) Dangling {
 	d := Dangling{State: Absent}
 	for _, kind := range kinds {
+		if p.called[kind][id] {
+			return Dangling{State: One, Target: kind}
+		}
 		switch p.Intake.StateOf(kind, id) {
 		case record.IDOne:
 			return Dangling{State: One, Target: kind}
