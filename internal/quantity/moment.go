@@ -98,7 +98,8 @@ func Before(a, b Moment) Tri {
 }
 
 // ParseMoment reads a moment: with its offset from Greenwich (RFC 3339, turned
-// into the local time of loc), with a local clock ("2026-03-31 14:05",
+// into the local time of loc; with no loc, the day and clock stay as written), with a
+// local clock ("2026-03-31 14:05",
 // "31/03/2026 2:05 pm", dates in the order o), or a bare date. Parts of a second
 // are left out. The error is an *Error.
 func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
@@ -107,8 +108,12 @@ func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 	if err != nil {
 		return Moment{}, err
 	}
+	here := loc
+	if here == nil {
+		here = time.UTC
+	}
 	if rest == "" {
-		first, last := dayBounds(d, loc)
+		first, last := dayBounds(d, here)
 		return Moment{first: first, width: int32(last - first), day: d}, nil
 	}
 	c, why := scanClock(rest)
@@ -116,7 +121,10 @@ func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 		return Moment{}, &Error{Found: s, Why: why, Allowed: "14:05, 14:05:30 or 2:05 pm after the date, or no clock", Todo: "write it as " + d.String() + " 14:05"}
 	}
 	if !c.zoned {
-		return local(d, c.second, c.kind, loc), nil
+		return local(d, c.second, c.kind, here), nil
+	}
+	if loc == nil {
+		return local(d, c.second, c.kind, time.FixedZone("", int(c.offset))), nil
 	}
 	m := zoned(naive(d, c.second)-int64(c.offset), c.kind, loc)
 	if y, _, _ := m.day.Date(); y < firstYear || y > lastYear {

@@ -205,3 +205,14 @@ func TestInstantsLieWithinTheirWriting(t *testing.T) {
 		}
 	})
 }
+
+// Where no zone is named, the day and clock of a moment with an offset stay as written.
+func TestParseMomentWithoutAZone(t *testing.T) {
+	m, err := ParseMoment("2025-12-31T20:00:00-05:00", ISO, nil)
+	require.NoError(t, err)
+	assert.Equal(t, "2025-12-31", m.Day().String())
+	assert.Equal(t, time.Date(2026, 1, 1, 1, 0, 0, 0, time.UTC).Unix(), m.First())
+	m, err = ParseMoment("2025-12-31 20:00", ISO, nil)
+	require.NoError(t, err)
+	assert.Equal(t, time.Date(2025, 12, 31, 20, 0, 0, 0, time.UTC).Unix(), m.First())
+}

@@ -8,7 +8,6 @@ import (
 	"runtime"
 	"slices"
 	"sync"
-	"time"
 )
 
 // Fill reads the records in dir into target: a pointer to a struct with a field for each
@@ -26,7 +25,7 @@ func Fill(ctx context.Context, dir string, target any, opt Options) (*Intake, er
 	if err != nil {
 		return nil, fmt.Errorf("the folder %s cannot be read: %w", dir, plainError(err))
 	}
-	r := &reading{ctx: ctx, opt: opt, folder: &folder{root: root, plans: plans, most: opt.MaxBytes}, set: settings{zone: time.UTC}}
+	r := &reading{ctx: ctx, opt: opt, folder: &folder{root: root, plans: plans, most: opt.MaxBytes}, set: settings{}}
 	defer r.folder.close()
 	if r.folder.most <= 0 {
 		r.folder.most = DefaultMaxBytes

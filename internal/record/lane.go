@@ -24,7 +24,7 @@ const (
 // settings are how the practice writes values.
 type settings struct {
 	order quantity.DateOrder
-	zone  *time.Location
+	zone  *time.Location // nil where none is named: then a day stays as it is written
 	units Units
 }
 

@@ -1,15 +1,17 @@
 package record
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 )
 
 // finish puts the rows of all files into the target and makes the intake.
 func (r *reading) finish(into reflect.Value) *Intake {
 	f := r.folder
-	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: r.set.zone, Units: r.set.units, ids: map[string]*idIndex{}}
+	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: cmp.Or(r.set.zone, time.UTC), Units: r.set.units, ids: map[string]*idIndex{}}
 	for _, t := range r.traces {
 		if t.Name != "" {
 			in.Traces = append(in.Traces, t)
