@@ -40,8 +40,8 @@ var _ = define(audit.Check{
 			}
 			for i := range t.Places {
 				e := audit.Evidence{Place: &t.Places[i], Kind: t.Kind, Field: t.Field}
-				if len(t.Places) == 1 {
-					e.Value = t.Found
+				if i < len(t.Values) { // a file that was refused has none
+					e.Value = t.Values[i]
 				}
 				f.Evidence = []audit.Evidence{e}
 				x.NotMet(s, f)

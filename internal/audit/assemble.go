@@ -110,7 +110,7 @@ func intake(r *result.Result, p *practice.Practice) {
 		file := result.File{File: f.Name, SHA256: f.SHA256, Kind: f.Kind, Encoding: f.Encoding, Delimiter: f.Delimiter, Rows: f.Rows, Accepted: f.Accepted, SetAside: f.SetAside,
 			Later: p.Later[f.Name], Corrected: p.Corrected[f.Name]}
 		for _, h := range f.Headings {
-			file.Headings = append(file.Headings, result.HeadingPair{Written: h.Written, Field: h.Field})
+			file.Headings = append(file.Headings, result.HeadingPair{Written: h.Written, Field: h.Field, Near: h.Near})
 		}
 		r.Intake = append(r.Intake, file)
 	}

@@ -25,7 +25,7 @@ func scanClock(s string) (c clockText, why string) {
 	parts := 0
 	for parts < 3 {
 		if parts > 0 {
-			if s == "" || s[0] != ':' {
+			if s == "" || s[0] != ':' && !(parts == 1 && pointClock(s)) {
 				break
 			}
 			s = s[1:]
@@ -75,6 +75,11 @@ func scanClock(s string) (c clockText, why string) {
 	}
 	c.zoned = true
 	return c, ""
+}
+
+// pointClock is true for minutes after a point, as in 14.05 or 2.30pm.
+func pointClock(s string) bool {
+	return len(s) >= 3 && s[0] == '.' && digit(s[1]) && digit(s[2]) && (len(s) == 3 || !digit(s[3]))
 }
 
 // scanHalf reads am or pm, with or without dots.

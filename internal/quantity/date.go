@@ -65,7 +65,7 @@ func scanDay(s, t string, o DateOrder) (Day, string, error) {
 				i++
 			}
 			if j == i {
-				return refuse("is not a whole date", "write year, month and day, as in 2026-03-31")
+				return refuse("is not a whole date", "write year, month and day, in the form 2026-03-31")
 			}
 			if k == 1 {
 				sep = t[j]
@@ -81,17 +81,17 @@ func scanDay(s, t string, o DateOrder) (Day, string, error) {
 		if n[k] == 0 {
 			m, w := monthNamed(t[i:])
 			if m == 0 || k == 2 || month >= 0 {
-				return refuse("is not a date that can be read", "write it as 2026-03-31")
+				return refuse("is not a date that can be read", "write year, month and day, in the form 2026-03-31")
 			}
 			f[k], month = m, k
 			i += w
 		}
 	}
 	if month < 0 && (wide || sep != '-' && sep != '/' && sep != '.') {
-		return refuse("is not a date that can be read", "write it as 2026-03-31")
+		return refuse("is not a date that can be read", "write year, month and day, in the form 2026-03-31")
 	}
 	if i < len(t) && (digit(t[i]) || t[i] == '-' || t[i] == '/') {
-		return refuse("is not a date that can be read", "write it as 2026-03-31")
+		return refuse("is not a date that can be read", "write year, month and day, in the form 2026-03-31")
 	}
 	y, m, d, why, todo := order(f, n, month, o)
 	if why != "" {
@@ -117,7 +117,7 @@ func order(f, n [3]int, month int, o DateOrder) (y, m, d int, why, todo string) 
 			why = "is not a date that can be read"
 		}
 	case n[2] <= 2 && n[0] <= 2:
-		return 0, 0, 0, "has two figures for the year", "write the year with four: 2026-03-31"
+		return 0, 0, 0, "has two figures for the year", "write the year with four figures, in the form 2026-03-31"
 	case n[2] != 4 || n[0] > 2 || n[1] > 2:
 		why = "is not a date that can be read"
 	case month == 0:
@@ -127,10 +127,10 @@ func order(f, n [3]int, month int, o DateOrder) (y, m, d int, why, todo string) 
 	case o == MDY:
 		y, m, d = f[2], f[0], f[1]
 	default:
-		return 0, 0, 0, "could be day or month first", "write it as 2026-03-31, or state dmy or mdy once at dates in practice"
+		return 0, 0, 0, "could be day or month first", "write year, month and day in the form 2026-03-31, or state dmy or mdy once at dates in practice"
 	}
 	if why != "" {
-		todo = "write it as 2026-03-31"
+		todo = "write year, month and day, in the form 2026-03-31"
 	}
 	return y, m, d, why, todo
 }
@@ -138,9 +138,9 @@ func order(f, n [3]int, month int, o DateOrder) (y, m, d int, why, todo string) 
 // inOrder reminds of the order a date in figures was read in.
 func inOrder(n [3]int, o DateOrder) string {
 	if n[0] != 4 && n[1] != 0 && n[0] != 0 && o != ISO {
-		return "dates are read in the order " + o.String() + " here; write it as 2026-03-31 to be sure"
+		return "dates are read in the order " + o.String() + " here; write year, month and day in the form 2026-03-31 to be sure"
 	}
-	return "look at what the paper says, and write it as 2026-03-31"
+	return "look at what the paper says, and write year, month and day in the form 2026-03-31"
 }
 
 var longMonths = [...]string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}

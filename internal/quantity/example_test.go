@@ -46,7 +46,7 @@ func ExampleParseDay() {
 	fmt.Println(err)
 	// Output:
 	// 2026-03-31 31 Mar 2026 2026-02-28
-	// "31/03/26" has two figures for the year; what can be read: 2026-03-31, or 31/03/2026 where the practice says day or month first; write the year with four: 2026-03-31
+	// "31/03/26" has two figures for the year; what can be read: 2026-03-31, or 31/03/2026 where the practice says day or month first; write the year with four figures, in the form 2026-03-31
 }
 
 func ExampleParseMoment() {

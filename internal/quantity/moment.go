@@ -118,7 +118,7 @@ func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 	}
 	c, why := scanClock(rest)
 	if why != "" {
-		return Moment{}, &Error{Found: s, Why: why, Allowed: "14:05, 14:05:30 or 2:05 pm after the date, or no clock", Todo: "write it as " + d.String() + " 14:05"}
+		return Moment{}, &Error{Found: s, Why: why, Allowed: "14:05, 14:05:30 or 2:05 pm after the date, or no clock", Todo: "look at the paper, and write the clock after the date in the form 14:05"}
 	}
 	if !c.zoned {
 		return local(d, c.second, c.kind, here), nil

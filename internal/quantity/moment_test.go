@@ -24,6 +24,8 @@ func TestParseMoment(t *testing.T) {
 		first, last string
 	}{
 		{"2026-03-31 14:05", ISO, "2026-03-31 14:05", "31 Mar 2026 14:05", "2026-03-31T12:05:00Z", "2026-03-31T12:05:59Z"},
+		{"2026-03-31 14.05", ISO, "2026-03-31 14:05", "31 Mar 2026 14:05", "2026-03-31T12:05:00Z", "2026-03-31T12:05:59Z"},
+		{"31/03/2026 2.05pm", DMY, "2026-03-31 14:05", "31 Mar 2026 14:05", "2026-03-31T12:05:00Z", "2026-03-31T12:05:59Z"},
 		{"2026-03-31T14:05", ISO, "2026-03-31 14:05", "31 Mar 2026 14:05", "2026-03-31T12:05:00Z", "2026-03-31T12:05:59Z"},
 		{"2026-03-31 9:05", ISO, "2026-03-31 09:05", "31 Mar 2026 09:05", "2026-03-31T07:05:00Z", "2026-03-31T07:05:59Z"},
 		{"2026-03-31 14:05:06", ISO, "2026-03-31 14:05:06", "31 Mar 2026 14:05:06", "2026-03-31T12:05:06Z", "2026-03-31T12:05:06Z"},
@@ -81,7 +83,7 @@ func TestParseMomentRefusesInWords(t *testing.T) {
 		"2026-03-31 14:05:60":       "no clock shows",
 		"2026-03-31 13:05 pm":       "does not go with am or pm",
 		"2026-03-31 0:05 am":        "does not go with am or pm",
-		"2026-03-31 14.05":          "an hour without minutes; what can be read: 14:05, 14:05:30 or 2:05 pm after the date, or no clock; write it as 2026-03-31 14:05",
+		"2026-03-31 14.5":           "an hour without minutes; what can be read: 14:05, 14:05:30 or 2:05 pm after the date, or no clock; look at the paper, and write the clock after the date in the form 14:05",
 		"2026-03-31 14h05":          "an hour without minutes",
 		"2026-03-31 14:5":           "no clock that can be read",
 		"2026-03-31 114:05":         "no clock that can be read",

@@ -51,8 +51,10 @@ func unknownUnit(found, unit, number string, d Dimension) error {
 		e.Why, e.Todo = "could be megapascal or millipascal", "write MPa or kPa, with these capitals"
 	case d == Temperature && unit == "°":
 		e.Why, e.Todo = "does not say degrees of what", "write "+number+" °C or "+number+" °F"
+	case d == Pressure:
+		e.Why, e.Todo = "has a unit not known for a "+d.String(), "write the unit, and gauge or absolute as the dial shows, in the form 1.05 bar gauge"
 	default:
-		e.Why, e.Todo = "has a unit not known for a "+d.String(), "write it as "+number+example[d]
+		e.Why, e.Todo = "has a unit not known for a "+d.String(), "look at the paper, and write one number with its unit, in the form 1"+example[d]
 	}
 	return e
 }

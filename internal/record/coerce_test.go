@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
 	"footing/internal/quantity"
 )
 
@@ -237,4 +239,28 @@ func TestAllAndCounts(t *testing.T) {
 	if p := problem(t, in, "count"); p.Places[0].Row != 2 || rec.Trips[1].PacksOut.Count.Written {
 		t.Errorf("%+v", p)
 	}
+}
+
+// A clock that cannot be read loses only itself: the row keeps its day.
+func TestABadClockKeepsTheDay(t *testing.T) {
+	rec, in := fill(t, map[string]string{"practice.yaml": "name: A\nregulator: B\n", "loads.csv": "id,started date,started time\nL1,2026-03-02,12:20 Uhr\nL2,2026-03-02,2.30pm\nL3,2026-03-02,-\n"})
+	require.Len(t, rec.Loads, 3)
+	for i, want := range []string{"2026-03-02", "2026-03-02 14:30", "2026-03-02"} {
+		require.Equal(t, want, rec.Loads[i].Started.String())
+	}
+	require.Len(t, in.Problems, 1)
+	require.Equal(t, Dropped, in.Problems[0].Effect)
+	require.Equal(t, []string{"12:20 Uhr"}, in.Problems[0].Values)
+	require.Equal(t, 15, in.Problems[0].Places[0].Column)
+}
+
+func TestNearHeadings(t *testing.T) {
+	_, in := fill(t, map[string]string{"practice.yaml": "name: A\nregulator: B\n", "loads.csv": "date,Temprature [°C],Relased by,Hold/min,Colour,Hold Time in minutes\n2026-03-02,121,P1,30,blue,30\n"})
+	near := map[string]string{}
+	for _, h := range in.Files[0].Headings {
+		if h.Field == "" {
+			near[h.Written] = h.Near
+		}
+	}
+	require.Equal(t, map[string]string{"Temprature [°C]": "temperature", "Relased by": "released_by", "Hold/min": "exposure", "Colour": "", "Hold Time in minutes": "exposure"}, near)
 }

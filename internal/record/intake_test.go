@@ -48,12 +48,12 @@ func TestEncodings(t *testing.T) {
 // What was taken for what is listed, and unknown columns are no error.
 func TestHeadings(t *testing.T) {
 	_, in := fill(t, map[string]string{"loads.csv": "Cycle-No|START|hold time [min]|Colour||temp (lowest)\n1|2026-01-01|30|red||121 C\n"})
-	want := []Heading{{"Cycle-No", "counter"}, {"START", "started"}, {"hold time [min]", "exposure"}, {"Colour", ""}, {"temp (lowest)", "temperature"}}
+	want := []Heading{{"Cycle-No", "counter", ""}, {"START", "started", ""}, {"hold time [min]", "exposure", ""}, {"Colour", "", ""}, {"temp (lowest)", "temperature", ""}}
 	if f := in.Files[0]; !slices.Equal(f.Headings, want) || f.Delimiter != "bar" || len(in.Problems) > 0 {
 		t.Errorf("%+v %v", f, sentences(in))
 	}
 	_, in = fill(t, map[string]string{"loads.json": `[{"started":"2026-01-01","b":1},{"a":2,"started":"2026-01-01"}]`})
-	if got := in.Files[0].Headings; !slices.Equal(got, []Heading{{"started", "started"}, {"b", ""}, {"a", ""}}) {
+	if got := in.Files[0].Headings; !slices.Equal(got, []Heading{{"started", "started", ""}, {"b", "", ""}, {"a", "", ""}}) {
 		t.Errorf("%+v", got)
 	}
 }

@@ -129,7 +129,7 @@ func (l *lane) convert(dst unsafe.Pointer, sh shape, text string) (f *fault, bla
 		return nil, true
 	}
 	if sh == isText {
-		if text = trim(text); text == "" {
+		if text = trim(text); unwritten(text) {
 			return nil, true
 		}
 	}
@@ -158,4 +158,13 @@ func (l *lane) convert(dst unsafe.Pointer, sh shape, text string) (f *fault, bla
 		return l.toCount((*quantity.CountOrList)(dst), sh, text), false
 	}
 	return l.toObjects(dst, sh, text), false
+}
+
+// unwritten is true for a cell that says nothing: empty, or struck through with a dash.
+func unwritten(text string) bool {
+	switch text {
+	case "", "-", "--", "–", "—":
+		return true
+	}
+	return false
 }

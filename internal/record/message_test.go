@@ -24,7 +24,7 @@ func TestSentences(t *testing.T) {
 		{"loads.yaml", "- started: 2026-01-01\n  counter: -3\n", Dropped,
 			`loads.yaml row 1, field "counter": "-3" is less than 0; look at the original and write the number meant; until then it counts as not written`},
 		{"loads.csv", "date,id\n01/02/2026,L1\n", SetAside,
-			`loads.csv row 1, column "date": "01/02/2026" could be day or month first; write it as 2026-03-31, or state dmy or mdy once at dates in practice; until then the row is set aside`},
+			`loads.csv row 1, column "date": "01/02/2026" could be day or month first; write year, month and day in the form 2026-03-31, or state dmy or mdy once at dates in practice; until then the row is set aside`},
 		{"loads.csv", "id,counter\nL1,1\nL2,2\n", SetAside,
 			`loads.csv, 2 rows (the first: row 1): there is no "started", and every row of loads needs it; add it (headings such as "date", "start", "cycle start" are read too); until then 2 rows are set aside`},
 		{"loads.csv", "id,date\nL1,\n", SetAside,

@@ -107,7 +107,7 @@ func (s *sheet) problems() []Problem {
 		}
 		ids := map[string]bool{}
 		for _, o := range g.met {
-			p.Places = append(p.Places, s.place(o))
+			p.Places, p.Values = append(p.Places, s.place(o)), append(p.Values, s.value(o))
 			if o.id != "" && !ids[o.id] {
 				ids[o.id] = true
 				p.IDs = append(p.IDs, o.id)
@@ -125,6 +125,14 @@ func (s *sheet) problems() []Problem {
 			strings.Compare(a.Field, b.Field), strings.Compare(a.Cause, b.Cause))
 	})
 	return list
+}
+
+// value is what is written where an occurrence stands.
+func (s *sheet) value(o occurrence) string {
+	if o.number == 0 || o.lane == nil || len(o.path) > 0 {
+		return ""
+	}
+	return shorten(s.src.cellOf(int(o.start), o.lane).text)
 }
 
 // place finds where an occurrence stands.

@@ -108,6 +108,7 @@ type File struct {
 type Heading struct {
 	Written string
 	Field   string // "" if it is not one of the kind's
+	Near    string // then the field that it may have meant; "" if none is near
 }
 
 // NotRead is a file or folder that was not read as records, and why.
@@ -139,6 +140,7 @@ type Problem struct {
 	Found, Allowed, Todo       string
 	Required                   bool // the field is one without which a row is set aside
 	Places                     []Place
+	Values                     []string // what is written at each place, shortened; "" where nothing is, or where it lies deeper in a value
 	IDs                        []string // of the rows concerned, where written; file order
 }
 

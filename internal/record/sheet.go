@@ -111,7 +111,7 @@ func (s *sheet) put(l *lane, sh shape, text string) {
 
 // putAside takes values that fill no field by themselves.
 func (s *sheet) putAside(l *lane, sh shape, text string) {
-	if sh == isNull || sh == isText && trim(text) == "" {
+	if sh == isNull || sh == isText && unwritten(trim(text)) {
 		return
 	}
 	s.filled = true
@@ -145,8 +145,16 @@ func (s *sheet) join() {
 		if p.clockText != "" {
 			text += " " + p.clockText
 		}
-		if f, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, text); f != nil {
-			s.wrong = append(s.wrong, rowFault{fault: f, lane: l, col: l.col})
+		f, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, text)
+		if f != nil {
+			at := l
+			if p.clockText != "" { // a clock that cannot be read loses only itself
+				if alone, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, p.dayText); alone == nil {
+					at = p.clock
+					s.have |= l.col.bit
+				}
+			}
+			s.wrong = append(s.wrong, rowFault{fault: f, lane: at, col: l.col})
 		} else {
 			s.have |= l.col.bit
 		}

@@ -52,6 +52,7 @@ func (s *sheet) close() {
 	for _, name := range s.strange {
 		s.file.Headings = append(s.file.Headings, Heading{Written: name})
 	}
+	nearHeadings(s.plan.kind, s.file.Headings)
 	s.src.lanes = s.byColumn
 	s.told = s.problems()
 	s.groups = groups{}

@@ -51,7 +51,6 @@ func (u Units) fallback(d quantity.Dimension) quantity.Fallback {
 var unitHints = map[quantity.Dimension]struct{ unit, practice string }{
 	quantity.Temperature:  {"°C", "temperature"},
 	quantity.Difference:   {"K", "temperature"},
-	quantity.Pressure:     {"kPa gauge", "pressure"},
 	quantity.PressureRate: {"mbar/min", ""},
 	quantity.Span:         {"min", ""},
 	quantity.Length:       {"m", ""},
@@ -67,6 +66,9 @@ func (l *lane) unread(err error, text string) *fault {
 		return l.fault("unreadable", text, "cannot be read")
 	}
 	f := l.fault(slug(wrong.Why), text, wrong.Why).allow(wrong.Allowed).do(wrong.Todo)
+	if l.col.dim == quantity.Pressure && wrong.Why == noUnit {
+		return f.do(`write the unit, and gauge or absolute as the dial shows, in the form "1.05 bar gauge"; or once in the heading, in the form "` + l.plainHeading() + ` [bar gauge]", or in the practice file at units, pressure`)
+	}
 	if hint, ok := unitHints[l.col.dim]; ok && wrong.Why == noUnit {
 		f.do(`write the unit that was meant, as in "` + text + " " + hint.unit + `", or put it in the heading as "` + l.plainHeading() + " [" + hint.unit + `]"`)
 		if hint.practice != "" {
