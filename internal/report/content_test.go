@@ -52,6 +52,32 @@ func TestNumberOfConformingNeverStandsWithoutTheUnseen(t *testing.T) {
 	}
 }
 
+// What is observed stands beside the check that conforms, so that the two do not contradict.
+func TestConformingNamesItsObservations(t *testing.T) {
+	r := thin()
+	r.Checks = []result.Check{{ID: "people/due", Title: "nothing runs out", Outcome: result.Conforming, Things: "last days",
+		Counts: result.CheckCounts{Examined: 6, Conforming: 6}}}
+	require.Contains(t, string(Markdown(r)), "| Nothing runs out | 6 of 6 last days | people/due |")
+	r.Findings = []result.Finding{{Fingerprint: "eeeeeeeeeeee", Check: "people/due", Grade: result.Observation, Summary: "s"}}
+	require.Contains(t, string(Markdown(r)), "| 6 of 6 last days; but see [finding 1](#f-eeeeeeeeeeee) | people/due |")
+}
+
+// What has no published source cannot be waiting to be read in it.
+func TestCommonPracticeIsNotYetReadNowhere(t *testing.T) {
+	r := thin()
+	r.Sources = []result.Source{{ID: "habit", Title: "Habit", Kind: "common practice"}, {ID: "book", Title: "Book", Kind: "published"}}
+	for source, want := range map[string]bool{"habit": false, "book": true} {
+		r.Findings = []result.Finding{{Check: "x/y", Grade: result.Minor, Summary: "s",
+			Criterion: &result.Criterion{ID: "x", Value: "1", Source: source, Known: "memory"}}}
+		require.Equal(t, want, strings.Contains(string(Markdown(r)), "not yet read in the source"), source)
+	}
+}
+
+func TestQuoted(t *testing.T) {
+	require.Equal(t, "a list, or “all”", quoted("a list, or `all`"))
+	require.Equal(t, "one ` alone", quoted("one ` alone"))
+}
+
 func TestAtMostTenActions(t *testing.T) {
 	r := full()
 	for i := range 40 {

@@ -14,7 +14,7 @@ func (p *page) rules() {
 		p.para("No rule set was chosen.")
 	}
 	if len(p.Rules) == 0 {
-		p.para("No single rule was changed.")
+		p.para("No criterion was given another value than the one shipped.")
 		return
 	}
 	var rows [][]md

@@ -140,7 +140,9 @@ func (p *page) criterion(c *result.Criterion) md {
 	case "should":
 		about = append(about, "recommended there")
 	}
-	if k := known(c.Known); k != "" {
+	source := p.source[c.Source]
+	unread := c.Known == "memory" && source != nil && source.Kind == "common practice" // there is no text to be read
+	if k := known(c.Known); k != "" && !unread {
 		about = append(about, k)
 	}
 	out += say(" Source: %s", stop(orElse(p.sourceName(c.Source, c.Section), "none named")))

@@ -83,7 +83,7 @@ func (p *page) fromToday() md {
 	if p.NextField == nil {
 		return ""
 	}
-	return say("**From today on, never backwards: %s.** %s", keep(p.NextField), stop(upper(p.NextField.Why)))
+	return say("**From today on, never backwards: %s.** %s", keep(p.NextField), stop(quoted(upper(p.NextField.Why))))
 }
 
 func keep(n *result.NextField) string {

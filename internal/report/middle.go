@@ -42,13 +42,22 @@ func (p *page) declared() {
 	p.table([]md{"Declaration", "What the records say", "Records it rests on"}, rows)
 }
 
-// conforming lists the checks that conform with how many they examined.
+// conforming lists the checks that conform with how many they examined, and what
+// they observed all the same.
 func (p *page) conforming() {
 	p.heading(2, titleConforming)
+	observed := map[string][]int{}
+	for _, i := range p.order {
+		observed[p.Findings[i].Check] = append(observed[p.Findings[i].Check], i)
+	}
 	var rows [][]md
 	for _, c := range p.Checks {
 		if c.Outcome == result.Conforming {
-			rows = append(rows, []md{text(upper(c.Title)), p.examined(c), text(c.ID)})
+			examined := p.examined(c)
+			if refs := p.refs(observed[c.ID]); refs != "" {
+				examined += say("; but see %s", refs)
+			}
+			rows = append(rows, []md{text(upper(c.Title)), examined, text(c.ID)})
 		}
 	}
 	if len(rows) == 0 {
@@ -60,7 +69,11 @@ func (p *page) conforming() {
 }
 
 func (p *page) examined(c result.Check) md {
-	out := say("%s of %s %s", c.Counts.Conforming, c.Counts.Examined, orElse(c.Things, "examined"))
+	things := orElse(c.Things, "examined")
+	if c.Counts.Examined == 1 {
+		things = orElse(c.Thing, things)
+	}
+	out := say("%s of %s %s", c.Counts.Conforming, c.Counts.Examined, things)
 	if c.Counts.NotAssessed > 0 {
 		out += say("; %s not judged", c.Counts.NotAssessed)
 	}

@@ -81,7 +81,7 @@ func (s *summary) write() {
 	s.actions()
 	if s.NextField != nil {
 		s.b.WriteByte('\n')
-		s.line(nil, "From today on, never backwards: "+keep(s.NextField)+". "+stop(upper(s.NextField.Why)))
+		s.line(nil, "From today on, never backwards: "+keep(s.NextField)+". "+stop(quoted(upper(s.NextField.Why))))
 	}
 }
 

@@ -59,11 +59,11 @@ func (p *page) notJudged() {
 	var rows [][]md
 	for _, g := range gaps(p.Result) {
 		rows = append(rows, []md{text(g.kind), text(orElse(g.field, "the rows, or coverage in the practice file that says all are here")),
-			countOrNone(g.subjects), text(strings.Join(g.checks, ", "))})
+			text(strings.Join(g.checks, ", "))})
 	}
 	if len(rows) > 0 {
 		p.heading(3, "What is missing")
-		p.table([]md{"Record", "What of it", "Things not judged", "Checks that wait for it"}, rows)
+		p.table([]md{"Record", "What of it", "Checks that wait for it"}, rows)
 	}
 	var blind, partly [][]md
 	for _, c := range p.Checks {
@@ -100,11 +100,4 @@ func reasons(c result.Check) string {
 		out = append(out, s)
 	}
 	return strings.Join(out, "; ")
-}
-
-func countOrNone(n int) md {
-	if n == 0 {
-		return ""
-	}
-	return say("%s", n)
 }

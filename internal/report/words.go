@@ -91,6 +91,22 @@ func stop(s string) string {
 	return s + "."
 }
 
+// quoted sets what a description of a field marks as code in quotation marks.
+func quoted(s string) string {
+	parts := strings.Split(s, "`")
+	if len(parts)%2 == 0 { // a mark without its partner
+		return s
+	}
+	var b strings.Builder
+	for i, part := range parts {
+		if i%2 == 1 {
+			part = "“" + part + "”"
+		}
+		b.WriteString(part)
+	}
+	return b.String()
+}
+
 // join lists words: "a, b and c".
 func join(words []string) string {
 	if len(words) < 2 {
