@@ -55,7 +55,7 @@ func clientsGlovesVisit(x *audit.Examination, v *practice.Visit) {
 	if at.Screen != nil {
 		f.Evidence = append(f.Evidence, audit.At(&at.Screen.Row, at.Field), audit.At(&at.Screen.Row, "asked_on"))
 	}
-	const needed = "gloves without latex; if other gloves were worn, or the answer came only after, correct the row"
+	const needed = "gloves without latex are needed; if other gloves were worn, or the answer came only after, write the correction as a new row with today's date"
 	switch {
 	case at.Answer == "":
 		x.Unclear(s, "latex gloves were worn, and no answer about latex until that day is typed", audit.Field{Kind: "screens", Name: "latex"})

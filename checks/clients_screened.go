@@ -57,7 +57,7 @@ func clientsScreenedVisit(x *audit.Examination, v *practice.Visit) {
 		x.Unclear(s, "the client's id, or that of a screen of the day or earlier, is in no row of clients, so the answers may stand under another id", audit.Field{Kind: "clients"})
 	default:
 		f := audit.Fault{Grade: audit.Major, Matter: "unscreened", Day: day, Found: "treated, with no allergy answer written for the day or earlier",
-			Needed:   "an answer to at least one question before treatment; if the card has it, add its row to screens",
+			Needed:   "at least one answer is needed before treatment; if the card has it, add its row to screens",
 			Evidence: []audit.Evidence{audit.At(&v.Row, "started"), audit.At(&v.Row, "procedures")}}
 		if refused != nil {
 			f.Found = "treated, with the allergy questions written as not asked"

@@ -17,7 +17,7 @@ var _ = define(audit.Check{
 	Helps: []string{"loads.temperature", "loads.exposure", "loads.wrapped", "loads.decision", "loads.program", "sterilizers.air_removal", "sterilizers.sensor_tolerance", "programs", "packs.instruments", "instruments.hollow"},
 	Uses:  []string{"cycles.exposure"},
 	Fix: []string{
-		"Set aside and mark every pack of these loads that is still closed; use none until this is settled.",
+		"Set aside and mark every pack of the loads named here that is still closed; use none until this is settled.",
 		"Keep the log, printouts, strips and packs as they are.",
 		"Look at the printout or logger file of each load: a value misread or mistyped explains some of these. Where it does, write the correction as a new row with today's date.",
 		"Where packs of such a load were used, telephone public health and your regulator today and ask what to do. Contact no client about it on your own.",

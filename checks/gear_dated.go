@@ -85,7 +85,7 @@ func gearDatedBatch(x *audit.Examination, protective audit.Criterion, s *chain.S
 		days := int(asOf - batch.ExpiresOn)
 		f := audit.Fault{Grade: audit.Minor, Matter: s.Item, Day: batch.ExpiresOn, Weight: float64(days), Criterion: &protective,
 			Found:    fmt.Sprintf("%s with %s as last day of use still in stock by the rows, counted, bought or moved last on %s", s.Item, batch.ExpiresOn.Words(), batch.Seen.Words()),
-			Needed:   "nothing past its last day; if it was thrown away or used up, add the row",
+			Needed:   "nothing past its last day is kept in stock; if it was thrown away or used up, add that row",
 			Evidence: []audit.Evidence{audit.At(&batch.Row.Row, "expires_on"), audit.At(&batch.Row.Row, "quantity")}}
 		x.NotMet(site, f)
 	}

@@ -56,7 +56,7 @@ func gearSizesJudge(x *audit.Examination, n *gearNeed) {
 		return
 	}
 	f := audit.Fault{Grade: audit.Minor, Matter: "size " + n.size, Day: l.since, Evidence: gearSizesRows(l),
-		Needed: "gloves in each size that people there wear; if some were bought or counted since, add the row"}
+		Needed: "each size that people there wear is needed; if some were bought or counted since, add the row"}
 	f.Found = fmt.Sprintf("no gloves of size %s are left there since %s, by the rows of stock", n.size, l.since.Words())
 	if l.absent {
 		f.Found = fmt.Sprintf("no row of stock there speaks of gloves of size %s, which is worn there, and other sizes were counted on %s", n.size, l.since.Words())

@@ -62,10 +62,10 @@ func instrumentsMaterialOf(x *audit.Examination, i *practice.Instrument, heated 
 	switch {
 	case nipper && plated:
 		x.NotMet(subject, audit.Fault{Grade: audit.Minor, Matter: "plating", Criterion: &plating, Found: "a nipper written as " + strings.ReplaceAll(strings.Join(i.Material.Items, ", "), "-", " "),
-			Needed: "nippers without plating: stainless steel, or tungsten carbide at the edge", Evidence: []audit.Evidence{audit.At(&i.Row, "material")}})
+			Needed: "nippers are to be without plating: stainless steel, or tungsten carbide at the edge", Evidence: []audit.Evidence{audit.At(&i.Row, "material")}})
 	case safe == quantity.IsNo && pack != nil:
 		x.NotMet(subject, audit.Fault{Grade: audit.Minor, Matter: "heat", Found: "written as not standing heat, and packed for a load of a sterilizer",
-			Needed: "it goes through a process that it stands", Evidence: []audit.Evidence{audit.At(&i.Row, "heat_safe"), audit.At(&pack.Row, "instruments")}})
+			Needed: "an instrument goes only through a process that it stands", Evidence: []audit.Evidence{audit.At(&i.Row, "heat_safe"), audit.At(&pack.Row, "instruments")}})
 	case missing != nil:
 		x.Unclear(subject, "what it is made of, whether it stands heat, or which process it goes through is not written", missing...)
 	default:

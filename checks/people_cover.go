@@ -21,7 +21,7 @@ var _ = define(audit.Check{
 	Helps:   []string{"people", "visits.person", "visits.site", "visits.procedures", "credentials.procedures", "credentials.sites"},
 	Uses:    []string{"scope.implied"},
 	Fix: []string{
-		"Look for the certificate first: if the cover was renewed or is wider than typed, add its row, or a new row with the whole list of procedures and sites, or `all`.",
+		"Look for the certificate first: if the cover was renewed or is wider than typed, add its row, or a new row with the whole list of procedures and sites, or \"all\".",
 		"If there is a gap, or a procedure or site is left out, stop that work until the insurer has confirmed cover in writing.",
 		"Tell the insurer the dates as they are, and ask before anything is sent to anyone else.",
 		"Keep the certificates and visit notes as they are.",
@@ -30,7 +30,7 @@ var _ = define(audit.Check{
 	Verify: "every visit lies within the days, procedures and sites of a cover that is typed",
 	Run: func(x *audit.Examination) {
 		implied, _ := x.Criterion("scope.implied", nil)
-		lapse := audit.Fault{Grade: audit.Major, Needed: "cover in force on the day; if it was renewed, add the certificate's row"}
+		lapse := audit.Fault{Grade: audit.Major, Needed: "cover in force is needed on the day; if it was renewed, add the certificate's row"}
 		peopleEachVisit(x, "liability-cover", "liability cover", lapse, func(v *practice.Visit, w peopleView) {
 			peopleCoverLists(x, v, w, implied.Items())
 		})

@@ -10,7 +10,7 @@ import (
 
 var _ = define(audit.Check{
 	ID:    "people/due",
-	Title: "Nothing that the people need runs out before the renewal or inspection date",
+	Title: "What the people need that runs out before the renewal or inspection is told in time",
 	Why: "A certificate that ends the week before a renewal or an inspection is known today and forgotten then. A later certificate that follows on without a break takes the place of the one that ends. " +
 		"The lot of spore tests now in use is looked at too.",
 	Grades:  []audit.Grade{audit.Observation},
@@ -77,7 +77,10 @@ func peopleDueKind(x *audit.Examination, person, kind string) {
 		x.Pass()
 	case open:
 		x.Unclear(s, "no last day is written on a certificate in force", audit.Field{Kind: "credentials", Name: "valid_until"})
-	case last == nil || end < x.P.AsOf:
+	case last == nil:
+		x.Pass()
+	case end < x.P.AsOf: // told as a lapse elsewhere; here it is only listed
+		x.Due(audit.Due{Row: &last.Row, Field: "valid_until", On: end, What: peopleKind(kind) + " of " + person})
 		x.Pass()
 	default:
 		field, name := "valid_until", peopleKind(kind)

@@ -26,7 +26,7 @@ var _ = define(audit.Check{
 	Verify: "every visit lies between the first and last day of a registration that is typed",
 	Run: func(x *audit.Examination) {
 		told := map[audit.Subject]bool{}
-		lapse := audit.Fault{Grade: audit.Critical, Needed: "a registration in force on the day; if it was renewed, add the certificate's row"}
+		lapse := audit.Fault{Grade: audit.Critical, Needed: "a registration in force is needed on the day; if it was renewed, add the certificate's row"}
 		peopleEachVisit(x, "registration", "registration", lapse, func(_ *practice.Visit, w peopleView) {
 			x.Met(w.subject)
 			if !told[w.subject] && peopleRegisteredConditions(x, w) {

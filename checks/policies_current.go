@@ -101,7 +101,7 @@ func (r *policiesCurrent) absent(names []string, required *audit.Criterion) {
 	for range names {
 		r.NotMet(audit.Whole, audit.Fault{Grade: audit.Minor, Matter: "absent", Criterion: required,
 			Found:  "all policies are said to be typed, and none is on " + strings.Join(names, ", "),
-			Needed: "a policy on each required topic; if one covers it under another title, add a row for the topic"})
+			Needed: "each required topic needs a policy; if one covers it under another title, add a row for the topic"})
 	}
 }
 
@@ -122,7 +122,7 @@ func policiesNewest(p *practice.Practice, topic string) (newest *practice.Policy
 
 func (r *policiesCurrent) inDate(s audit.Subject, v *practice.Policy, name string) {
 	asOf := r.P.AsOf
-	f := audit.Fault{Grade: audit.Minor, Matter: "review", Needed: "a review in time; if a newer version exists, add its row"}
+	f := audit.Fault{Grade: audit.Minor, Matter: "review", Needed: "it is reviewed in time; if a newer version exists, add its row"}
 	due, field := v.ReviewOn, "review_on"
 	if !due.Written() {
 		due, field = v.EffectiveOn.Add(r.age.Quantity()), "effective_on"
@@ -175,7 +175,7 @@ func (r *policiesCurrent) signed(s audit.Subject, v *practice.Policy, name strin
 		}
 		r.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: "signatures", Evidence: evidence,
 			Found:  fmt.Sprintf("the policy on %s is signed by %d of the %d people who work here", name, len(r.people)-missing, len(r.people)),
-			Needed: "the signature of each; if they signed a later copy, add them"})
+			Needed: "each of them signs it; if they signed a later copy, add that"})
 	}
 }
 

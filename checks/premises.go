@@ -50,7 +50,7 @@ func premisesLost(p *practice.Practice) (lost []*practice.Upkeep) {
 	return lost
 }
 
-// premisesUpkeepDue lists the next dates that lie ahead, of sterilizers and all
+// premisesUpkeepDue lists the next dates up to the renewal or inspection, and those already past, of sterilizers and all
 // other equipment, by the last row of each task.
 func premisesUpkeepDue(x *audit.Examination) {
 	horizon, _ := x.P.Horizon()
@@ -65,7 +65,7 @@ func premisesUpkeepDue(x *audit.Examination) {
 	}
 	for i := range x.P.Upkeep {
 		u := &x.P.Upkeep[i]
-		if last[key{u.Equipment, u.Task}] == u && u.NextDueOn >= x.P.AsOf && u.NextDueOn <= horizon {
+		if last[key{u.Equipment, u.Task}] == u && u.NextDueOn.Written() && (u.NextDueOn < x.P.AsOf || u.NextDueOn <= horizon) {
 			x.Due(audit.Due{Row: &u.Row, Field: "next_due_on", On: u.NextDueOn, What: u.Task + " of " + u.Equipment})
 		}
 	}

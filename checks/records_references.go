@@ -76,7 +76,7 @@ func recordsReferencesRow(x *audit.Examination, j practice.Judged) {
 	case j.Row.ID == "":
 	case j.Shared:
 		x.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: "repeated id", Day: j.On, Found: "rows share an id, so what refers to it could mean either",
-			Needed: "an id of its own for each row; a row that corrects another has its own and names the other under corrects", Evidence: []audit.Evidence{audit.At(j.Row, "id")},
+			Needed: "each row needs an id of its own; a row that corrects another has its own and names the other under corrects", Evidence: []audit.Evidence{audit.At(j.Row, "id")},
 			Steps: []string{
 				"Look whether one row is there twice, in one file or in two: if so, take the copy out of the folder.",
 				"If they are two things, give each an id of its own, and write the right one where they are named.",
@@ -95,7 +95,7 @@ func recordsReferencesRow(x *audit.Examination, j practice.Judged) {
 	}
 	x.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: "ahead", Day: j.On, Weight: float64(j.On - j.EnteredOn),
 		Found:    fmt.Sprintf("%s is %s, but the row was typed on %s, before that day", j.When, j.On.Words(), j.EnteredOn.Words()),
-		Needed:   "a day on or before the one on which it was typed; a slip in day, month or year explains most",
+		Needed:   "the day should be on or before the one on which it was typed; a slip in day, month or year explains most",
 		Evidence: []audit.Evidence{audit.At(j.Row, j.When), audit.At(j.Row, "entered_on")}})
 }
 
@@ -141,7 +141,7 @@ func recordsReferencesDangling(x *audit.Examination, d *practice.Dangling, day q
 	}
 	x.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: d.Field,
 		Found:    fmt.Sprintf("%s names an id that no row of %s has", d.Field, strings.Join(d.Kinds, " or ")),
-		Needed:   "an id that stands on one row; if that row was not typed yet, add it",
+		Needed:   "an id should stand on one row; if that row was not typed yet, add it",
 		Evidence: []audit.Evidence{audit.At(d.Row, d.Field, "names "+d.ID)}})
 }
 
@@ -155,7 +155,7 @@ func recordsReferencesSpan(x *audit.Examination, p practice.Span) {
 	default:
 		x.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: p.To + " before " + p.From, Day: p.Began, Weight: float64(p.Began - p.Ended),
 			Found:    fmt.Sprintf("%s, %s, lies before %s, %s", p.To, p.Row.Text(p.To), p.From, p.Row.Text(p.From)),
-			Needed:   "an end on or after its start; a slip in day, month or year explains most",
+			Needed:   "the end should be on or after the start; a slip in day, month or year explains most",
 			Evidence: []audit.Evidence{audit.At(p.Row, p.From), audit.At(p.Row, p.To)}})
 	}
 }

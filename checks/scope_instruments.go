@@ -173,7 +173,7 @@ func (r *scopeInstruments) judge(v *practice.Visit, s audit.Subject, names []str
 	rule := r.list
 	r.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: scopeFamily(names[0]), Day: day, Criterion: &rule,
 		Found:    strings.Join(without, ", ") + " named in a visit, and no grant for it is written",
-		Needed:   "a grant with its source; if the registration or the regulator permits it, write it into the scope of rules",
+		Needed:   "needed is a grant with its source; if the registration or a letter permits it, write that into the scope of rules",
 		Evidence: append(evidence, audit.At(&v.Row, "person"))})
 }
 
@@ -193,7 +193,7 @@ func (r *scopeInstruments) untyped(s audit.Subject, name string, evidence []audi
 	r.told[s] = true
 	rule := r.list
 	r.Remark(s, audit.Fault{Matter: "scope not typed", Criterion: &rule, Found: strings.ReplaceAll(name, "-", " ") + " named in a visit; neither a registration nor a grant is typed",
-		Needed: "a registration or a grant with its source that permits it; if there is one, type it", Evidence: evidence,
+		Needed: "needed is a registration, or a grant with its source, that permits it; if there is one, type it", Evidence: evidence,
 		Steps: []string{"Look at the registration and the regulator's scope of practice: if they permit it, type the registration, and the grant with its source into rules.yaml.", "If they do not, or you are not sure, put the instrument away and ask the regulator in writing."}})
 }
 
@@ -205,7 +205,7 @@ func (r *scopeInstruments) unsourced(s audit.Subject) {
 	}
 	r.told[s] = true
 	r.Remark(s, audit.Fault{Matter: "no source", Found: "a grant for an instrument that needs one is written without its source",
-		Needed:   "where it stands: document, section, year; until then it is not counted as a grant",
+		Needed:   "the source is needed (document, section, year); until then the grant is not counted",
 		Evidence: []audit.Evidence{audit.At(&r.P.Rules.Row, "scope")},
 		Steps:    []string{"Write the source beside the grant in rules.yaml.", "Where there is none, ask the regulator in writing, and put the instrument away until the answer is there."}})
 }

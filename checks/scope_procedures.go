@@ -12,7 +12,7 @@ var _ = define(audit.Check{
 	ID:    "scope/procedures",
 	Title: "Each procedure lies in what the registration or a scope rule permits",
 	Why: "A procedure outside the scope of a registration is treatment without one. Judged only where the registration in force that day has its list of procedures written, or a rule in rules.yaml speaks to it; " +
-		"`all` permits everything. A student may do what the student's or the supervisor's registration permits. Looking at the feet (assessment) goes with every procedure.",
+		"\"all\" permits everything. A student may do what the student's or the supervisor's registration permits. Looking at the feet (assessment) goes with every procedure.",
 	Grades:  []audit.Grade{audit.Critical},
 	Subject: "people",
 	Thing:   "procedure of a visit",
@@ -110,7 +110,7 @@ func scopeProceduresVisit(x *audit.Examination, r *peopleRegister, v *practice.V
 		default:
 			f := audit.Fault{Grade: audit.Critical, Matter: procedure, Day: day,
 				Found:    procedure + " done, which neither the list of the registration in force nor a scope rule names",
-				Needed:   "a registration or a rule that permits it; if the certificate does, add it to the list",
+				Needed:   "needed is a registration or a rule that permits it; if the certificate does, add it to its list",
 				Evidence: []audit.Evidence{audit.At(&v.Row, "procedures"), audit.At(&v.Row, "person")}}
 			for _, c := range slices.Concat(held, above) {
 				f.Evidence = append(f.Evidence, audit.At(&c.Row, "procedures"))

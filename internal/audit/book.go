@@ -45,7 +45,25 @@ func (b *Criteria) Choose(p *practice.Practice) *Book {
 	for _, choice := range p.Rules.Criteria {
 		k.choose(choice)
 	}
+	for _, g := range p.Rules.Scope {
+		k.Changes = append(k.Changes, granted(g))
+	}
 	return k
+}
+
+// granted is a scope grant as the report lists it: whom it permits what, and since when.
+func granted(g practice.ScopeGrant) result.Rule {
+	var when []string
+	if g.To != "" {
+		when = append(when, "to "+g.To)
+	}
+	if g.From.Written() {
+		when = append(when, "from "+g.From.Words())
+	}
+	if g.Until.Written() {
+		when = append(when, "until "+g.Until.Words())
+	}
+	return result.Rule{Criterion: "scope", When: strings.Join(when, ", "), Ours: "no grant", Theirs: "permits " + g.Permits, Source: g.Source}
 }
 
 func (k *Book) choose(choice practice.RuleChoice) {

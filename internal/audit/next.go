@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"footing/internal/result"
 	"footing/schemas"
@@ -94,20 +96,24 @@ func whyNext(f Field, checks []string, kept bool) string {
 		return fmt.Sprintf("with every row of %s kept from today on, and practice.coverage saying from which day they are all here, %s could see more", f.Kind, n)
 	}
 	if f.Name == "" {
-		return fmt.Sprintf("with %s kept from today on, %s could see more: %s", f.Kind, n, sentenceOf(kind.Description))
+		return fmt.Sprintf("with %s (%s) kept from today on, %s could see more", f.Kind, inner(kind.Description), n)
 	}
 	field, ok := kind.Field(f.Name)
 	if !ok {
 		return ""
 	}
 	if kind.Single {
-		return fmt.Sprintf("with %s written in %s, %s could see more: %s", f.Name, f.Kind, n, sentenceOf(field.Description))
+		return fmt.Sprintf("with %s (%s) written in %s, %s could see more", f.Name, inner(field.Description), f.Kind, n)
 	}
-	return fmt.Sprintf("with the column %s of %s filled from today on, %s could see more: %s", f.Name, f.Kind, n, sentenceOf(field.Description))
+	return fmt.Sprintf("with the column %s of %s (%s) filled from today on, %s could see more", f.Name, f.Kind, inner(field.Description), n)
 }
 
-// sentenceOf is the first sentence of a description, without its full stop.
-func sentenceOf(text string) string {
+// inner is the first sentence of a description, to stand within another.
+func inner(text string) string {
 	first, _, _ := strings.Cut(text, ". ")
+	r, size := utf8.DecodeRuneInString(first)
+	if next, _ := utf8.DecodeRuneInString(first[size:]); !unicode.IsUpper(next) {
+		first = string(unicode.ToLower(r)) + first[size:]
+	}
 	return strings.TrimSuffix(first, ".")
 }
