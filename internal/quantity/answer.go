@@ -1,6 +1,9 @@
 package quantity
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // YesNo is an answer as written. The zero value means none is.
 type YesNo uint8
@@ -15,10 +18,23 @@ const (
 // String returns "yes", "no", or "".
 func (y YesNo) String() string { return [...]string{"", "yes", "no"}[y%3] }
 
-// ParseYesNo reads yes, no, true, false, y, n, or a tick. A cross is refused:
-// some tick a box with it, others cross out. The error is an *Error.
-func ParseYesNo(s string) (YesNo, error) {
+// Ticked returns the word before a tick or a full stop, "pass" of "pass ✓"; s as it
+// is where none follows a word.
+func Ticked(s string) string {
 	t := trim(s)
+	for _, mark := range [...]string{"\ufe0f", "✓", "✔", "☑", "✅", "."} {
+		if before := trim(strings.TrimSuffix(t, mark)); before != t && before != "" {
+			return Ticked(before)
+		}
+	}
+	return t
+}
+
+// ParseYesNo reads yes, no, true, false, y, n, or a tick; a tick or a full stop
+// after the word says no more than the word. A cross is refused: some tick a box
+// with it, others cross out. The error is an *Error.
+func ParseYesNo(s string) (YesNo, error) {
+	t := Ticked(s)
 	var buf [8]byte
 	if len(t) <= len(buf) {
 		b := append(buf[:0], t...)

@@ -38,3 +38,12 @@ func TestLists(t *testing.T) {
 	assert.Equal(t, Number{}, CountOrList{}.Number())
 	assert.Equal(t, Number{}, CountOrList{List: List{Written: true, All: true}}.Number())
 }
+
+func TestTicked(t *testing.T) {
+	for in, want := range map[string]string{"pass ✓": "pass", "OK ✔\ufe0f.": "OK", "yes.": "yes", "✓": "✓", "✓ ✓": "✓", ".": ".", "no": "no", "": "", "a.b": "a.b"} {
+		assert.Equal(t, want, Ticked(in), in)
+	}
+	y, err := ParseYesNo("No ✓")
+	assert.NoError(t, err)
+	assert.Equal(t, IsNo, y)
+}

@@ -8,7 +8,8 @@ type Error struct {
 	Found   string // the text as written
 	Why     string // what is wrong with it, to follow the text: "has no unit"
 	Allowed string // what can be read: "°C, °F or K"; may be empty
-	Todo    string // what to write instead: "write it as 121 °C"
+	Todo    string // what to write instead: "write the unit with it"
+	Day     Day    // that can be read, where only the clock after it cannot
 }
 
 // Error returns one lower-case sentence: what was found, what can be read, what to do.

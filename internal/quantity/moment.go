@@ -1,6 +1,11 @@
 package quantity
 
-import "time"
+import (
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
 
 // Moment is a point in time as written: a local day, with the clock or without.
 // What it can mean is an interval of seconds: one for a clock with seconds,
@@ -101,7 +106,8 @@ func Before(a, b Moment) Tri {
 // into the local time of loc; with no loc, the day and clock stay as written), with a
 // local clock ("2026-03-31 14:05",
 // "31/03/2026 2:05 pm", dates in the order o), or a bare date. Parts of a second
-// are left out. The error is an *Error.
+// are left out. Hours and minutes may be parted by a point. The error is an *Error;
+// where only the clock cannot be read it tells the day.
 func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 	t := trim(s)
 	d, rest, err := scanDay(s, t, o)
@@ -118,7 +124,8 @@ func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 	}
 	c, why := scanClock(rest)
 	if why != "" {
-		return Moment{}, &Error{Found: s, Why: why, Allowed: "14:05, 14:05:30 or 2:05 pm after the date, or no clock", Todo: "look at the paper, and write the clock after the date in the form 14:05"}
+		return Moment{}, &Error{Found: s, Why: why, Allowed: "14:05, 14:05:30 or 2:05 pm after the date, or no clock", Day: alone(d, rest),
+			Todo: "look at the paper, and write the clock after the date in the form 14:05"}
 	}
 	if !c.zoned {
 		return local(d, c.second, c.kind, here), nil
@@ -131,6 +138,28 @@ func ParseMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 		return Moment{}, &Error{Found: s, Why: "has a year that cannot be meant", Todo: "write a year from 1900 to 2199"}
 	}
 	return m, nil
+}
+
+// alone returns d unless what follows it may be about another day: "to 2026-03-04".
+func alone(d Day, rest string) Day {
+	rest = trimLeft(strings.TrimPrefix(trimLeft(rest), ","))
+	switch word, _, _ := strings.Cut(strings.ToLower(rest), " "); word {
+	case "or", "to", "and", "until", "till", "through":
+		return 0
+	}
+	if r, _ := utf8.DecodeRuneInString(rest); !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '(' {
+		return 0
+	}
+	for i := range len(rest) {
+		if digit(rest[i]) && (i == 0 || !digit(rest[i-1])) {
+			for _, o := range [...]DateOrder{DMY, MDY} {
+				if _, _, err := scanDay(rest, rest[i:], o); err == nil {
+					return 0
+				}
+			}
+		}
+	}
+	return d
 }
 
 func local(d Day, second int, kind clock, loc *time.Location) Moment {

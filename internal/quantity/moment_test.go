@@ -218,3 +218,15 @@ func TestParseMomentWithoutAZone(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, time.Date(2025, 12, 31, 20, 0, 0, 0, time.UTC).Unix(), m.First())
 }
+
+// Where only the clock cannot be read, the error tells the day; not where a second day
+// may follow.
+func TestTheDayOfABadClock(t *testing.T) {
+	for in, want := range map[string]string{"2026-03-31 12:20 Uhr": "2026-03-31", "2026-03-31, noon": "2026-03-31", "2026-03-31 1220": "2026-03-31", "2026-03-31 12.5": "2026-03-31",
+		"2026-03-31 to 2026-04-01": "", "2026-03-31 or 30": "", "2026-03-31 – 4 Apr 2026": "", "2026-03-31 04/05/2026": "", "2026-02-30 12:20 Uhr": "", "soon": ""} {
+		_, err := ParseMoment(in, ISO, time.UTC)
+		var e *Error
+		require.ErrorAs(t, err, &e, in)
+		assert.Equal(t, want, e.Day.String(), in)
+	}
+}

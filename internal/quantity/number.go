@@ -102,7 +102,7 @@ func afterNumber(tail, rest string) (why, todo string) {
 			return "has a thousands mark", "write thousands without a separator"
 		}
 	case c == ':':
-		return "could be hours and minutes, or minutes and seconds", "write it as 2 h 30 min or 2 min 30 s"
+		return "could be hours and minutes, or minutes and seconds", "look at which it was, and write it in the form 2 h 30 min or 2 min 30 s"
 	case (tail[0] == 'e' || tail[0] == 'E') && len(tail) > 1 && (digit(tail[1]) || tail[1] == '+' || tail[1] == '-'):
 		return "is written with a power of ten", "write the number out"
 	}

@@ -70,8 +70,11 @@ func (f Fallback) fill(s, rest string, n decimal, r Reference, d Dimension) (Uni
 		if rest != "" && d == Temperature {
 			return 0, 0, unknownUnit(s, "°", n.text, d)
 		}
-		return 0, 0, &Error{Found: s, Why: "has no unit", Allowed: allowed[d],
-			Todo: "write the unit with it, as in " + n.text + example[d] + ", or once in the heading"}
+		todo := "write the unit with it, as in " + n.text + example[d] + ", or once in the heading"
+		if d == Pressure {
+			todo = pressureTodo + ", or once in the heading"
+		}
+		return 0, 0, &Error{Found: s, Why: "has no unit", Allowed: allowed[d], Todo: todo}
 	}
 	if d != Pressure {
 		return u, Unsaid, nil
@@ -85,8 +88,11 @@ func (f Fallback) fill(s, rest string, n decimal, r Reference, d Dimension) (Uni
 func unread(s, why, todo string, d Dimension) error {
 	if todo == "" {
 		todo = "write one number with its unit, as in 30" + example[d]
-		if d == Plain {
+		switch d {
+		case Plain:
 			todo = "write one number"
+		case Pressure:
+			todo = pressureTodo
 		}
 	}
 	return &Error{Found: s, Why: why, Allowed: allowed[d], Todo: todo}

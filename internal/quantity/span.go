@@ -57,7 +57,7 @@ const longestMixed = 1 << 50
 // the last digit, so that it is rounded once.
 func mixedSpan(s string, n decimal, coarse Unit, more string) (Quantity, error) {
 	refuse := func(why string) (Quantity, error) {
-		return Quantity{}, &Error{Found: s, Why: why, Todo: "write it as 2 h 30 min, or in one unit"}
+		return Quantity{}, &Error{Found: s, Why: why, Todo: "write it in the form 2 h 30 min, or in one unit"}
 	}
 	total, at := n.digits, coarse
 	if n.digits < 0 {

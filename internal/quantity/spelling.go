@@ -37,6 +37,8 @@ var example = [...]string{
 	Span: " min", Length: " m", Percent: " %", Plain: "",
 }
 
+const pressureTodo = "write the unit, and gauge or absolute as the dial shows, in the form 1.05 bar gauge"
+
 func unknownUnit(found, unit, number string, d Dimension) error {
 	e := &Error{Found: found, Allowed: allowed[d]}
 	if number == "" {
@@ -52,7 +54,7 @@ func unknownUnit(found, unit, number string, d Dimension) error {
 	case d == Temperature && unit == "°":
 		e.Why, e.Todo = "does not say degrees of what", "write "+number+" °C or "+number+" °F"
 	case d == Pressure:
-		e.Why, e.Todo = "has a unit not known for a "+d.String(), "write the unit, and gauge or absolute as the dial shows, in the form 1.05 bar gauge"
+		e.Why, e.Todo = "has a unit not known for a "+d.String(), pressureTodo
 	default:
 		e.Why, e.Todo = "has a unit not known for a "+d.String(), "look at the paper, and write one number with its unit, in the form 1"+example[d]
 	}

@@ -16,7 +16,7 @@ func (s *sheet) breakOff(err error, from int) {
 	for from < len(text) && strings.IndexByte(" \t\r\n,", text[from]) >= 0 {
 		from++
 	}
-	if strings.Trim(text[from:], "] \t\r\n") == "" { // the rows are whole; only the end is untidy
+	if strings.Trim(text[from:], "]} \t\r\n") == "" { // the rows are whole; only the end is untidy
 		at := max(0, min(from, len(text)-1))
 		s.note(newFault("untidy-end", "the list does not end as it should, though all its rows are read").
 			do("end the list with one closing bracket, without a comma before it"), Noted, at, at)

@@ -3,6 +3,7 @@ package record
 import (
 	"strings"
 
+	"footing/internal/quantity"
 	"footing/schemas"
 )
 
@@ -18,6 +19,11 @@ func (l *lane) chosen(s string) string {
 	}
 	if plain := plainNumber(s); plain != s {
 		if c, ok := f.Choice(plain); ok {
+			return c
+		}
+	}
+	if word := quantity.Ticked(s); word != s {
+		if c, ok := f.Choice(word); ok {
 			return c
 		}
 	}

@@ -1,6 +1,10 @@
 package record
 
-import "footing/internal/quantity"
+import (
+	"errors"
+
+	"footing/internal/quantity"
+)
 
 // toDay takes a date; of a date with a clock it takes the date.
 func (l *lane) toDay(dst *quantity.Day, sh shape, text string) *fault {
@@ -12,7 +16,7 @@ func (l *lane) toDay(dst *quantity.Day, sh shape, text string) *fault {
 	if err != nil {
 		m, noMoment := quantity.ParseMoment(text, set.order, set.zone)
 		if noMoment != nil {
-			return l.unread(err, text)
+			return l.keepDay(noMoment, text, func(day string) *fault { return l.toDay(dst, sh, day) }, l.unread(err, text))
 		}
 		d = m.Day()
 	}
@@ -33,7 +37,7 @@ func (l *lane) toMoment(dst *quantity.Moment, sh shape, text string) *fault {
 	set := &l.sheet.set
 	m, err := quantity.ParseMoment(text, set.order, set.zone)
 	if err != nil {
-		return l.unread(err, text)
+		return l.keepDay(err, text, func(day string) *fault { return l.toMoment(dst, sh, day) }, l.unread(err, text))
 	}
 	if !l.col.judge.word(text) {
 		if s := m.String(); !l.col.judge.word(s) {
@@ -42,4 +46,16 @@ func (l *lane) toMoment(dst *quantity.Moment, sh shape, text string) *fault {
 	}
 	*dst = m
 	return nil
+}
+
+// keepDay fills in the day alone where only the clock after it cannot be read, and gives
+// the fault of the clock; else it gives whole, the fault of the value.
+func (l *lane) keepDay(err error, text string, fill func(day string) *fault, whole *fault) *fault {
+	var wrong *quantity.Error
+	if !errors.As(err, &wrong) || !wrong.Day.Written() || fill(wrong.Day.String()) != nil {
+		return whole
+	}
+	f := l.unread(err, text)
+	f.kept = true
+	return f
 }

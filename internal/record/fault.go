@@ -17,6 +17,7 @@ type fault struct {
 	says    string // follows the value: "has no unit"
 	allowed string
 	todo    string
+	kept    bool   // the day was filled all the same; the fault is of the clock after it
 	group   *group // in which it was last told
 }
 
@@ -56,7 +57,7 @@ func (l *lane) refused(v any, text string) *fault {
 	case "type":
 		_, number := numberText(text)
 		if b.limit == "integer" && (number || f.Form == schemas.Number) {
-			f := l.fault("whole-number", text, "is not a whole number").allow("a whole number").do("write the number alone, such as " + l.example())
+			f := l.fault("whole-number", text, "is not a whole number").allow("a whole number").do("write the number alone, in the form " + l.example())
 			if number {
 				f.do("write it without decimals")
 			}
@@ -73,7 +74,7 @@ func (l *lane) refused(v any, text string) *fault {
 	}
 	fault := l.fault("form", text, "is not "+words).allow(words)
 	if e := l.example(); e != "" {
-		fault.do("write it as in " + e)
+		fault.do("look at what the paper says, and write it in the form " + e)
 	}
 	return fault
 }

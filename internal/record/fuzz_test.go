@@ -93,7 +93,7 @@ func FuzzJSON(f *testing.F) {
 
 func hasContent(m map[string]any) bool {
 	for _, v := range m {
-		if text, ok := v.(string); v != nil && (!ok || strings.TrimSpace(text) != "") {
+		if text, ok := v.(string); v != nil && (!ok || !unwritten(strings.TrimSpace(text))) {
 			return true
 		}
 	}

@@ -9,6 +9,8 @@ import (
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
+
+	"footing/schemas"
 )
 
 // Names that repeat, and escapes that stand for half a character, set one row aside and
@@ -32,9 +34,16 @@ func (s *sheet) readJSON() error {
 		}
 		return refuse("no-list", "it holds no list of rows").do(`write the rows as [ {…}, {…} ]`)
 	}
+	return s.jsonList(d)
+}
+
+// jsonList reads the rows of the list that d stands before.
+func (s *sheet) jsonList(d *jsontext.Decoder) error {
+	text := s.src.text
 	if _, err := d.ReadToken(); err != nil {
 		return refuse("broken", "it holds no list of rows").do(`write the rows as [ {…}, {…} ]`)
 	}
+	inside := d.StackDepth() > 1 // a name stands before the list
 	for n := 0; ; n++ {
 		if n&1023 == 0 {
 			if err := s.halt(); err != nil {
@@ -52,9 +61,11 @@ func (s *sheet) readJSON() error {
 		end := int(d.InputOffset())
 		s.jsonRow(end-len(raw), end)
 	}
-	if _, err := d.ReadToken(); err != nil {
-		s.breakOff(err, int(d.InputOffset()))
-		return nil
+	for end := true; end; end, inside = inside, false {
+		if _, err := d.ReadToken(); err != nil {
+			s.breakOff(err, int(d.InputOffset()))
+			return nil
+		}
 	}
 	if at := int(d.InputOffset()); strings.TrimSpace(text[at:]) != "" {
 		s.note(newFault("after-end", "something follows the end of the list, and is not read").do("keep one list in the file"), FileRefused, at, at)
@@ -63,7 +74,54 @@ func (s *sheet) readJSON() error {
 	return nil
 }
 
+// listUnder gives a decoder that stands before the list of an object such as
+// {"loads": […]}, whose only name is that of the file's kind; else nil.
+func (s *sheet) listUnder() *jsontext.Decoder {
+	text := s.src.text
+	d := jsontext.NewDecoder(bytes.NewBuffer(textBytes(text)), lenient)
+	if _, err := d.ReadToken(); err != nil || s.plan.kind.Single {
+		return nil
+	}
+	name, err := d.ReadToken()
+	if err != nil || name.Kind() != '"' || !s.src.ownName(name.String()) || d.PeekKind() != '[' {
+		return nil
+	}
+	w := walker{s: text, i: int(d.InputOffset())}
+	for w.i < len(text) && text[w.i] != '[' {
+		w.i++
+	}
+	if w.i++; !s.wrapsRows(text[w.i:]) {
+		return nil
+	}
+	return d
+}
+
+// wrapsRows is true if a row begins the list, and no other name follows its end, where
+// that can be found.
+func (s *sheet) wrapsRows(list string) bool {
+	if rest := strings.TrimLeft(list, " \t\r\n"); rest == "" || rest[0] != '{' && rest[0] != ']' {
+		return false
+	}
+	d := jsontext.NewDecoder(bytes.NewBuffer(textBytes(s.src.text)), lenient)
+	raw, err := d.ReadValue()
+	if err != nil {
+		return true
+	}
+	names := 0
+	eachMember(string(raw), func(string, shape, string) { names++ })
+	return names == 1
+}
+
+// ownName is true for a name of the file's own kind.
+func (s *source) ownName(name string) bool {
+	kind, ok := schemas.Match(name)
+	return ok && kind.Name == s.plan.kind.Name
+}
+
 func (s *sheet) oneObject(d *jsontext.Decoder) error {
+	if list := s.listUnder(); list != nil {
+		return s.jsonList(list)
+	}
 	raw, err := d.ReadValue()
 	if err != nil {
 		s.breakOff(err, 0)

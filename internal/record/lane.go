@@ -66,7 +66,8 @@ const (
 	lookLeast  = lookWindow / 2
 )
 
-// set judges a value and fills it into dst. Without a fault and not blank, dst is filled.
+// set judges a value and fills it into dst. Without a fault and not blank, dst is filled;
+// so it is where the fault is one by which the day is kept.
 func (l *lane) set(dst unsafe.Pointer, sh shape, text string) (f *fault, blank bool) {
 	v := l.last
 	if v == nil || sh != l.lastShape || text != l.lastText {
@@ -81,7 +82,7 @@ func (l *lane) set(dst unsafe.Pointer, sh shape, text string) (f *fault, blank b
 		return v.fault, v.blank
 	}
 	copyHeld(l.col.holds, dst, v.held)
-	return nil, false
+	return v.fault, false
 }
 
 // remember gives the verdict on a text; nil if the lane has just stopped remembering.
@@ -99,7 +100,7 @@ func (l *lane) remember(sh shape, text string) *verdict {
 			l.asked, l.answered = 0, 0
 		}
 		v = &verdict{held: newHeld(l.col.holds)}
-		if v.fault, v.blank = l.convert(v.held, sh, text); v.fault != nil || v.blank {
+		if v.fault, v.blank = l.convert(v.held, sh, text); v.blank || v.fault != nil && !v.fault.kept {
 			v.held = nil
 		}
 		if l.seen[sh] == nil {
@@ -132,6 +133,9 @@ func (l *lane) convert(dst unsafe.Pointer, sh shape, text string) (f *fault, bla
 		if text = trim(text); unwritten(text) {
 			return nil, true
 		}
+	}
+	if sh == isArray && (l.col.holds == holdsList || l.col.holds == holdsCount) && struckOut(text) {
+		return nil, true
 	}
 	if sh == isNumber && !sensibleNumber(text) {
 		return l.fault("number", text, "is beyond any number that a record can hold"), false
@@ -167,4 +171,17 @@ func unwritten(text string) bool {
 		return true
 	}
 	return false
+}
+
+// struckOut is true for a list whose only item is a dash.
+func struckOut(array string) bool {
+	if len(array) > 40 {
+		return false
+	}
+	n, dash := 0, false
+	eachItem(array, func(sh shape, item string) {
+		item = trim(item)
+		n, dash = n+1, sh == isText && item != "" && unwritten(item)
+	})
+	return n == 1 && dash
 }

@@ -13,7 +13,7 @@ var meanings = map[string]func(l *lane, text string) *fault{
 	"practice#/properties/time_zone": func(l *lane, text string) *fault {
 		if _, err := loadZone(text); err != nil {
 			return l.fault("zone", text, "is not the name of a time zone").allow("a name from the IANA list").
-				do("write it as continent and city, such as Pacific/Auckland")
+				do("write continent and city of the practice, in the form Pacific/Auckland")
 		}
 		return nil
 	},
@@ -27,7 +27,11 @@ var meanings = map[string]func(l *lane, text string) *fault{
 
 func (l *lane) unitName(text string, d quantity.Dimension) *fault {
 	if _, _, err := quantity.ParseUnit(text, d); err != nil {
-		return l.unread(err, text).do(`write a unit, such as "` + unitHints[d].unit + `"`)
+		form := unitHints[d].unit
+		if d == quantity.Pressure {
+			form = "bar gauge"
+		}
+		return l.unread(err, text).do(`write the unit that is meant where none is written, in the form "` + form + `"`)
 	}
 	return nil
 }

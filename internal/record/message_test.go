@@ -15,6 +15,18 @@ func TestSentences(t *testing.T) {
 	}{
 		{"loads.csv", "date,hold time\n2026-01-01,30\n", Dropped,
 			`loads.csv row 1, column "hold time": "30" has no unit; write the unit that was meant, as in "30 min", or put it in the heading as "hold time [min]"; until then it counts as not written`},
+		{"loads.csv", "date,pressure\n2026-01-01,15\n", Dropped,
+			`loads.csv row 1, column "pressure": "15" has no unit; write the unit, and gauge or absolute as the dial shows, in the form "1.05 bar gauge"; or once in the heading, in the form "pressure [bar gauge]", or in the practice file at units, pressure; until then it counts as not written`},
+		{"loads.csv", "date,hold time,temp\n2026-01-01,long,\n", Dropped,
+			`loads.csv row 1, column "hold time": "long" does not begin with a number; look at what the paper says, and write one number with its unit, in the form 1 min; until then it counts as not written`},
+		{"loads.csv", "date,temp\n2026-01-01,121-123 °C\n", Dropped,
+			`loads.csv row 1, column "temp": "121-123 °C" has a unit not known for a temperature; look at the paper, and write one number with its unit, in the form 1 °C; until then it counts as not written`},
+		{"loads.csv", "date\n31/02/2026\n", SetAside,
+			`loads.csv row 1, column "date": "31/02/2026" could be day or month first; write year, month and day in the form 2026-03-31, or state dmy or mdy once at dates in practice; until then the row is set aside`},
+		{"loads.csv", "date\n2026-03-02 12.5\n", Dropped,
+			`loads.csv row 1, column "date": "2026-03-02 12.5" has an hour without minutes; look at the paper, and write the clock after the date in the form 14:05; until then the day is read without its clock`},
+		{"practice.yaml", "name: A\nregulator: B\nunits: {pressure: stone}\n", Dropped,
+			`practice.yaml, field "units", "pressure": "stone" has a unit not known for a pressure; write the unit that is meant where none is written, in the form "bar gauge"; until then it counts as not written`},
 		{"loads.csv", "date,temp\n2026-01-01,121\n2026-01-02,134\n2026-01-03,121\n", Dropped,
 			`loads.csv, column "temp", 3 rows (the first: row 1): "121", "134" have no unit; write the unit that was meant, as in "121 °C", or put it in the heading as "temp [°C]", or once in the practice file at units, temperature; until then the 3 values count as not written`},
 		{"loads.csv", "date,inside_indicator\n2026-01-01,pss\n", Dropped,
@@ -48,7 +60,7 @@ func TestSentences(t *testing.T) {
 		{"practice.yaml", "name: A\nregulator: B\ncoverage:\n- {kind: loads, share: most}\n", Dropped,
 			`practice.yaml, field "coverage", item 1, "share": "most" is not one of the choices; write all or some; until then it counts as not written`},
 		{"practice.yaml", "name: A\nregulator: B\ntime_zone: Mars/North\n", Dropped,
-			`practice.yaml, field "time_zone": "Mars/North" is not the name of a time zone; write it as continent and city, such as Pacific/Auckland; until then it counts as not written`},
+			`practice.yaml, field "time_zone": "Mars/North" is not the name of a time zone; write continent and city of the practice, in the form Pacific/Auckland; until then it counts as not written`},
 	} {
 		_, in := fill(t, map[string]string{c.file: c.text})
 		if got := sentences(in); len(got) != 1 || got[0] != c.want || in.Problems[0].Effect != c.effect {

@@ -14,9 +14,12 @@ func nearHeadings(kind *schemas.Kind, headings []Heading) {
 	for _, h := range headings {
 		taken[h.Field] = true
 	}
+	names, fields := namesOf(kind)
+	looked := 0
 	for i := range headings {
-		if h := &headings[i]; h.Field == "" {
-			if near := nearField(kind, h.Written); near != "" && !taken[near] {
+		if h := &headings[i]; h.Field == "" && looked < mostStrange {
+			looked++
+			if near := nearField(kind, names, fields, h.Written); near != "" && !taken[near] {
 				h.Near = near
 			}
 		}
@@ -25,17 +28,9 @@ func nearHeadings(kind *schemas.Kind, headings []Heading) {
 
 // nearField is the field whose name or other word is nearest to a heading: a letter
 // or two off, or the longest run of the heading's words that is one.
-func nearField(kind *schemas.Kind, heading string) string {
+func nearField(kind *schemas.Kind, names []string, fields map[string]string, heading string) string {
 	bare, _, _ := strings.Cut(heading, "[")
 	bare, _, _ = strings.Cut(bare, "(")
-	fields := map[string]string{}
-	var names []string
-	for _, f := range kind.Fields {
-		for _, name := range append([]string{f.Name}, f.Synonyms...) {
-			fields[name] = f.Name
-			names = append(names, name)
-		}
-	}
 	if name := nearest(names, bare); name != "" {
 		return fields[name]
 	}
@@ -49,4 +44,16 @@ func nearField(kind *schemas.Kind, heading string) string {
 		}
 	}
 	return ""
+}
+
+// namesOf gives the names and other words of all fields, and the field of each.
+func namesOf(kind *schemas.Kind) (names []string, fields map[string]string) {
+	fields = map[string]string{}
+	for _, f := range kind.Fields {
+		for _, name := range append([]string{f.Name}, f.Synonyms...) {
+			fields[name] = f.Name
+			names = append(names, name)
+		}
+	}
+	return names, fields
 }

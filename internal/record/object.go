@@ -77,6 +77,9 @@ func (l *lane) group(into reflect.Value, text string, path []step) bool {
 		switch {
 		case fault != nil:
 			told |= c.bit
+			if fault.kept {
+				have |= c.bit
+			}
 			l.deeper(fault, c, here)
 		case !blank:
 			have |= c.bit

@@ -30,14 +30,17 @@ func (r *Row) Text(field string) string {
 		var parts []string
 		for _, half := range []*lane{l.pair.day, l.pair.clock} {
 			if half != nil {
-				if text := r.source.cellOf(int(r.start), half).text; text != "" {
+				if text := r.source.cellOf(int(r.start), half).text; !unwritten(text) {
 					parts = append(parts, text)
 				}
 			}
 		}
 		return strings.Join(parts, " ")
 	}
-	return r.source.cellOf(int(r.start), l).text
+	if text := r.source.cellOf(int(r.start), l).text; !unwritten(text) {
+		return text
+	}
+	return ""
 }
 
 // laneOf gives the lane that a field is read from; nil if the file has none.

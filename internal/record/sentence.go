@@ -99,6 +99,10 @@ func until(g *group, rows int, single bool) string {
 		return "; until then " + strconv.Itoa(rows+g.rest) + " rows are set aside"
 	case g.effect == SetAside:
 		return "; until then the row is set aside"
+	case g.fault.kept && g.effect == Dropped && rows > 1:
+		return "; until then the " + many + " days are read without their clocks"
+	case g.fault.kept && g.effect == Dropped:
+		return "; until then the day is read without its clock"
 	case g.effect == Dropped && rows > 1:
 		return "; until then the " + many + " values count as not written"
 	case g.effect == Dropped:

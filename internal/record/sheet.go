@@ -104,6 +104,9 @@ func (s *sheet) put(l *lane, sh shape, text string) {
 	case f == nil:
 		s.have |= c.bit
 	default:
+		if f.kept {
+			s.have |= c.bit
+		}
 		s.wrong = append(s.wrong, rowFault{fault: f, lane: l, col: l.col})
 	}
 	s.filled = true
@@ -145,18 +148,30 @@ func (s *sheet) join() {
 		if p.clockText != "" {
 			text += " " + p.clockText
 		}
-		f, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, text)
-		if f != nil {
-			at := l
-			if p.clockText != "" { // a clock that cannot be read loses only itself
-				if alone, _ := l.set(unsafe.Add(s.dst, l.col.offset), isText, p.dayText); alone == nil {
-					at = p.clock
-					s.have |= l.col.bit
-				}
-			}
-			s.wrong = append(s.wrong, rowFault{fault: f, lane: at, col: l.col})
-		} else {
-			s.have |= l.col.bit
+		s.joined(p, l, text)
+	}
+}
+
+// joined fills the moment of a pair; a clock that cannot be read loses only itself.
+func (s *sheet) joined(p *pair, l *lane, text string) {
+	dst := unsafe.Add(s.dst, l.col.offset)
+	f, blank := l.set(dst, isText, text)
+	at := l
+	if f != nil && p.clockText != "" {
+		alone := f
+		if !f.kept {
+			alone, blank = l.set(dst, isText, p.dayText)
 		}
+		if alone == nil || f.kept {
+			clock := *f
+			clock.found, clock.kept, clock.group = shorten(p.clockText), true, nil
+			f, at = &clock, p.clock
+		}
+	}
+	if f != nil {
+		s.wrong = append(s.wrong, rowFault{fault: f, lane: at, col: l.col})
+	}
+	if !blank && (f == nil || f.kept) {
+		s.have |= l.col.bit
 	}
 }

@@ -57,7 +57,10 @@ var unitHints = map[quantity.Dimension]struct{ unit, practice string }{
 	quantity.Percent:      {"%", ""},
 }
 
-const noUnit = "has no unit"
+const (
+	noUnit   = "has no unit"
+	noNumber = "does not begin with a number"
+)
 
 // unread makes a fault of what quantity says about a text.
 func (l *lane) unread(err error, text string) *fault {
@@ -66,6 +69,9 @@ func (l *lane) unread(err error, text string) *fault {
 		return l.fault("unreadable", text, "cannot be read")
 	}
 	f := l.fault(slug(wrong.Why), text, wrong.Why).allow(wrong.Allowed).do(wrong.Todo)
+	if hint, ok := unitHints[l.col.dim]; ok && wrong.Why == noNumber {
+		return f.do("look at what the paper says, and write one number with its unit, in the form 1 " + hint.unit)
+	}
 	if l.col.dim == quantity.Pressure && wrong.Why == noUnit {
 		return f.do(`write the unit, and gauge or absolute as the dial shows, in the form "1.05 bar gauge"; or once in the heading, in the form "` + l.plainHeading() + ` [bar gauge]", or in the practice file at units, pressure`)
 	}

@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 )
@@ -57,6 +58,9 @@ func (s *sheet) readYAML() error {
 		case first < 0:
 		case s.src.text[first] == '-' && itemAt(s.src.text, first):
 			err = s.yamlList(d, first, indent)
+		case s.listBelow(d, first, indent) >= 0:
+			at := s.listBelow(d, first, indent)
+			err = s.yamlList(d, at, at-1-strings.LastIndexByte(s.src.text[:at], '\n'))
 		default:
 			err = s.yamlDocument(d)
 		}
@@ -65,6 +69,41 @@ func (s *sheet) readYAML() error {
 		}
 	}
 	return nil
+}
+
+// listBelow finds the first hyphen of a list that stands under a name of the file's own
+// kind, as in "loads:", where nothing else is in the document; else -1.
+func (s *sheet) listBelow(d span, first, indent int) int {
+	text := s.src.text
+	end := lineEnd(text, first)
+	line, _, _ := strings.Cut(text[first:end], " #")
+	name, ok := strings.CutSuffix(strings.TrimRight(line, " \r\n"), ":")
+	if !ok || s.plan.kind.Single || !s.src.ownName(name) {
+		return -1
+	}
+	at, deep := firstContent(text, span{end, d.to})
+	if at < 0 || deep < indent || !itemAt(text, at) {
+		return -1
+	}
+	for i := end; i < d.to; i = lineEnd(text, i) {
+		j := i
+		for j < d.to && text[j] == ' ' {
+			j++
+		}
+		if j < d.to && j-i <= indent && strings.IndexByte("#\r\n\t", text[j]) < 0 && !(j-i == deep && itemAt(text, j)) {
+			return -1
+		}
+	}
+	return at
+}
+
+// unwrapped gives the list of a mapping whose only name is that of the file's own kind.
+func (s *source) unwrapped(root *yaml.Node) *yaml.Node {
+	if root != nil && root.Kind == yaml.MappingNode && len(root.Content) == 2 && !s.plan.kind.Single &&
+		root.Content[1].Kind == yaml.SequenceNode && root.Anchor == "" && root.Content[1].Anchor == "" && s.ownName(root.Content[0].Value) {
+		return root.Content[1]
+	}
+	return root
 }
 
 // yamlList reads the items of a block list, many at a time while they are in order.
@@ -120,6 +159,7 @@ func (s *sheet) yamlDocument(d span) error {
 		return nil
 	}
 	root, err := parseYAML(s.src.text[d.from:d.to])
+	root = s.src.unwrapped(root)
 	switch {
 	case err != nil:
 		s.refuseRow(s.brokenYAML(err, d.from), "")
@@ -144,7 +184,14 @@ func (s *sheet) brokenYAML(err error, base int) *fault {
 	line := s.lineOf(base)
 	where := "the row"
 	var wrong *yaml.LoadError
-	if errors.As(err, &wrong) && wrong.Mark.Line > 0 {
+	known := errors.As(err, &wrong) && wrong.Mark.Line > 0
+	if known {
+		if n := tabbedLine(s.src.text[base:], wrong.Mark.Line+1); n >= 0 {
+			return newFault("tab", "line "+itoa(line+n)+" is indented with a tab, which cannot be read").
+				do("put spaces in the place of the tab, as many as in the lines beside it")
+		}
+	}
+	if known {
 		where = "line " + itoa(line+wrong.Mark.Line-1)
 	}
 	return newFault("broken", where+" cannot be read").

@@ -45,7 +45,7 @@ func (s *source) rowNode(start int) (*yaml.Node, mark) {
 		}
 		return list.Content[0], mark{begins, 1, 1}
 	}
-	root := s.document(d)
+	root := s.unwrapped(s.document(d))
 	switch {
 	case root == nil:
 		return nil, mark{}

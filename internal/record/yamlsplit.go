@@ -49,7 +49,12 @@ func firstContent(text string, d span) (at, indent int) {
 		for j < d.to && text[j] == ' ' {
 			j++
 		}
-		if j < d.to && strings.IndexByte("#\r\n\t", text[j]) < 0 && (text[j] != '%' || j > i) {
+		if j < d.to && text[j] == '\t' {
+			if rest := strings.TrimLeft(text[j:min(lineEnd(text, j), d.to)], " \t\r\n"); rest == "" || rest[0] == '#' {
+				continue
+			}
+		}
+		if j < d.to && strings.IndexByte("#\r\n", text[j]) < 0 && (text[j] != '%' || j > i) {
 			return j, j - i
 		}
 	}
@@ -71,4 +76,21 @@ func nextItem(text string, i, to, indent int) int {
 		}
 	}
 	return to
+}
+
+// tabbedLine finds the first of the n lines of a text that has something after a tab in
+// its indentation, counted from 0; -1 if there is none.
+func tabbedLine(text string, n int) int {
+	for i := range n {
+		end := lineEnd(text, 0)
+		line := text[:end]
+		rest := strings.TrimLeft(line, " \t")
+		if strings.TrimSpace(rest) != "" && strings.Contains(line[:len(line)-len(rest)], "\t") {
+			return i
+		}
+		if text = text[end:]; text == "" {
+			break
+		}
+	}
+	return -1
 }
