@@ -19,7 +19,7 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 	case err != nil:
 		f.refuse(name, kindIf(kind, readable && known), cannotRead(err))
 	case d.Type()&fs.ModeSymlink != 0:
-		f.refuse(name, kindIf(kind, readable && known), refuse("link", "it is a link, and links are not followed").do("put a copy of the file in the folder"))
+		f.refuse(name, kindIf(kind, known && (readable || ext == "")), refuse("link", "it is a link, and links are not followed").do("put a copy of the file in the folder"))
 	case !d.Type().IsRegular():
 		f.skip(name, "it is no plain file")
 	case name == "audit.json" && f.isOurs(name):

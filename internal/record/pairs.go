@@ -2,6 +2,7 @@ package record
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 
 	"footing/schemas"
@@ -32,6 +33,14 @@ func (s *sheet) readPairs(c *scanner) error {
 			return refuse("headings", "it has more than 4,096 names").do("keep the lines that hold values")
 		}
 		head, deep, nested := strings.Cut(name, ".")
+		if strings.Count(deep, ".") >= deepest {
+			s.note(newFault("too-deep", "a name has more than 200 points in it").do("write plain names"), Dropped, c.start, c.start)
+			continue
+		}
+		if more := slices.IndexFunc(c.cells[min(2, len(c.cells)):], func(cell string) bool { return !unwritten(trim(cell)) }); more >= 0 {
+			s.note(newFault("more-cells", "there is more than a name and a value in the line, and the rest is not read").
+				do("put quotation marks around a value that holds the delimiter"), Dropped, c.start, c.start)
+		}
 		l := s.pairLane(name, head, nested)
 		if l.met == s.serial {
 			f := l.fault("repeated-heading", name, "is written twice; the first is the one read").do("keep one of the two")
@@ -48,7 +57,9 @@ func (s *sheet) readPairs(c *scanner) error {
 			inner[l], l.cell = &branch{}, c.start
 			order = append(order, l)
 		}
-		inner[l].set(strings.Split(deep, "."), value)
+		if !inner[l].set(strings.Split(deep, "."), value) {
+			s.note(l.fault("repeated-heading", name, "is written twice; the first is the one read").do("keep one of the two"), Noted, c.start, c.start)
+		}
 	}
 	for _, l := range order {
 		sh := isObject
@@ -79,12 +90,20 @@ type branch struct {
 	names []string
 	below map[string]*branch
 	value string
+	said  bool // a value is written here, so nothing can stand below
 }
 
-func (b *branch) set(path []string, value string) {
+// set writes a value at a path; false if something stands there, or on the way, already.
+func (b *branch) set(path []string, value string) bool {
 	if len(path) == 0 {
-		b.value = value
-		return
+		if b.said || b.below != nil {
+			return false
+		}
+		b.value, b.said = value, true
+		return true
+	}
+	if b.said {
+		return false
 	}
 	name := trim(path[0])
 	if b.below == nil {
@@ -94,7 +113,7 @@ func (b *branch) set(path []string, value string) {
 		b.below[name] = &branch{}
 		b.names = append(b.names, name)
 	}
-	b.below[name].set(path[1:], value)
+	return b.below[name].set(path[1:], value)
 }
 
 // json writes the branch as JSON: an array if list is true, in the order of its lines.

@@ -30,6 +30,7 @@ type sheet struct {
 	byColumn []*lane          // the lane that each column is read from
 	pairs    map[int]*pair
 	paired   []*pair
+	twins    []twin   // of the row at hand
 	beyond   *lane    // for headings past the most that are read
 	strange  []string // unknown names within groups
 	blanks   map[*column]*fault
@@ -79,14 +80,14 @@ func (s *sheet) begin(start int) {
 		s.grow(2*s.room + 16)
 	}
 	s.dst = unsafe.Add(s.first, uintptr(s.file.Accepted)*s.size)
-	s.start, s.have, s.filled, s.wrong = start, 0, false, s.wrong[:0]
+	s.start, s.have, s.filled, s.wrong, s.twins = start, 0, false, s.wrong[:0], s.twins[:0]
 	s.serial++
 }
 
 // again forgets what the row at hand has so far.
 func (s *sheet) again() {
 	s.into.Index(s.file.Accepted).SetZero()
-	s.have, s.filled, s.wrong = 0, false, s.wrong[:0]
+	s.have, s.filled, s.wrong, s.twins = 0, false, s.wrong[:0], s.twins[:0]
 	s.serial++
 }
 

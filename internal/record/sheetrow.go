@@ -54,9 +54,11 @@ func (s *sheet) setAside(missing uint64) {
 	}
 	s.report(id, missing)
 	s.lose(id, false) // an id that was dropped is hidden too: report has seen to it
-	if !s.peek {
-		s.into.Index(s.file.Accepted).SetZero()
+	if s.peek {       // the first row stays in its place, and a further one begins after it
+		s.file.Accepted++
+		return
 	}
+	s.into.Index(s.file.Accepted).SetZero()
 }
 
 // blank is the fault of a row in which a required field is not written.

@@ -128,12 +128,17 @@ func (s *sheet) yamlList(d span, first, indent int) error {
 // yamlItems reads the items between the offsets given, together if that works, else one by one.
 func (s *sheet) yamlItems(at []int, indent int) {
 	n := len(at) - 1
-	if at[n]-at[0] > yamlMost {
+	long := at[n]-at[0] > yamlMost
+	if n == 1 && long {
 		s.begin(at[0] + indent)
 		s.refuseRow(newFault("too-long", "the row is longer than a million characters").do("look whether a quotation mark is missing"), "")
 		return
 	}
-	list, err := parseYAML(s.src.text[at[0]:at[n]])
+	var list *yaml.Node
+	var err error
+	if !long { // else one by one: the long row costs only itself
+		list, err = parseYAML(s.src.text[at[0]:at[n]])
+	}
 	if err == nil && list != nil && list.Kind == yaml.SequenceNode && len(list.Content) == n {
 		for i, item := range list.Content {
 			s.yamlRow(item, at[i]+indent)

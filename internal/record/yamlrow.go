@@ -46,14 +46,13 @@ func (s *sheet) pairsOf(n *yaml.Node) bool {
 		l.met = s.serial
 		sh, text := nodeValue(n.Content[i+1])
 		s.put(l, sh, text)
-		if l.extra != nil && sh != isNull && l.extra.met == s.serial {
-			s.wrong = append(s.wrong, rowFault{fault: s.alsoWritten(l), lane: l, note: true})
-		}
+		s.twin(l, sh, text)
 	}
 	if twice != nil {
 		s.refuseRow(repeatedName(twice.written), s.rowID())
 		return true
 	}
+	s.joinTwins()
 	s.end()
 	return true
 }
