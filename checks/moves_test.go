@@ -87,7 +87,6 @@ func moveCriterion(c *yaml.Node, try func(id, what string)) {
 			node.Value = map[bool]string{true: "no", false: "yes"}[was == "yes" || was == "true"]
 			try(id, where+": turned from "+was)
 			node.Value = was
-		case "text":
 		case "limit":
 			if numberIn.MatchString(field(v, "value").Value) {
 				moveDays(field(v, "value"), id, where, try)

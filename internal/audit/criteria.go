@@ -201,8 +201,6 @@ func parseValue(form, text string) (v value, err error) {
 		if v.number, err = strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err != nil || !(v.number >= 0) || math.IsInf(v.number, 0) {
 			err = fmt.Errorf("%q is not a number; write it in digits alone", text)
 		}
-	case "text":
-		v.text = text
 	case "yes-no":
 		var yes quantity.YesNo
 		yes, err = quantity.ParseYesNo(text)

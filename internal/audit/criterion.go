@@ -40,7 +40,7 @@ const Yours = "your rule"
 
 // value is a criterion's value in one of its forms.
 type value struct {
-	form     string // span, limit, temperature, difference, percent, length, number, list, text, yes-no, table
+	form     string // span, limit, temperature, difference, percent, length, number, list, yes-no, table
 	quantity quantity.Quantity
 	number   float64
 	items    []string
@@ -78,9 +78,6 @@ func (c Criterion) Has(word string) bool { return slices.Contains(c.Items(), wor
 // Yes is the value of a yes-no criterion.
 func (c Criterion) Yes() bool { c.must("yes-no"); return c.value.yes }
 
-// Word is the value of a text criterion.
-func (c Criterion) Word() string { c.must("text"); return c.value.text }
-
 // At looks a table up: the row with the greatest temperature not above q as
 // written, never interpolated. False when the table starts above q.
 func (c Criterion) At(q quantity.Quantity) (at, value quantity.Quantity, ok bool) {
@@ -117,7 +114,7 @@ func (v value) String() string {
 		return fmt.Sprintf("%g", v.number)
 	case "list":
 		return strings.Join(v.items, ", ")
-	case "text", "limit":
+	case "limit":
 		return v.text
 	case "yes-no":
 		if v.yes {

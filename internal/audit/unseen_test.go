@@ -70,7 +70,7 @@ func TestTheConclusionCountsNoPartsWhereThereAreNone(t *testing.T) {
 // one thing not met outweighs one that cannot be told, and that one met.
 func TestVerdictsOfAGroup(t *testing.T) {
 	at := func(v Verdict, when string) Fault {
-		return Fault{Grade: Observation, Matter: "m", Found: "f", By: []SetVerdict{{Criterion{Set: "s", value: value{form: "text", text: when}}, v}}}
+		return Fault{Grade: Observation, Matter: "m", Found: "f", By: []SetVerdict{{Criterion{Set: "s", value: value{form: "limit", text: when}}, v}}}
 	}
 	for _, order := range [][]Fault{
 		{at(Silent, "0"), at(Meets, "1"), at(CannotTell, "2"), at(Fail, "3")},

@@ -17,10 +17,9 @@ import (
 
 // Exit statuses of audit. Other commands give Done when what was asked is written.
 const (
-	Done       = 0 // no nonconformity; observations allowed
-	Findings   = 1 // nonconformities, or rows set aside
-	CouldNot   = 2 // could not be done, wrong use, or a check broke
-	noFindings = "no nonconformity was found in what is typed"
+	Done     = 0 // no nonconformity; observations allowed
+	Findings = 1 // nonconformities, or rows set aside
+	CouldNot = 2 // could not be done, wrong use, or a check broke
 )
 
 // app is one call of the program: where it speaks, and how it came out.

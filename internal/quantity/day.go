@@ -160,20 +160,3 @@ func (d Day) Words() string {
 	b = append(b, monthNames[m-1]...)
 	return string(append(b, ' ', byte('0'+y/1000), byte('0'+y/100%10), byte('0'+y/10%10), byte('0'+y%10)))
 }
-
-// MarshalText returns what String does.
-func (d Day) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
-
-// UnmarshalText reads a day written year first; empty text is a day not written.
-func (d *Day) UnmarshalText(text []byte) error {
-	if len(text) == 0 {
-		*d = 0
-		return nil
-	}
-	v, err := ParseDay(string(text), ISO)
-	if err != nil {
-		return err
-	}
-	*d = v
-	return nil
-}

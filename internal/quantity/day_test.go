@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"encoding/json"
 	"testing"
 	"time"
 
@@ -192,11 +191,4 @@ func TestDayText(t *testing.T) {
 	y, m, n := Day(0).Date()
 	assert.Zero(t, y+int(m)+n)
 	assert.False(t, Day(0).Written())
-	b, err := json.Marshal(map[Day]Day{d: 0})
-	require.NoError(t, err)
-	assert.JSONEq(t, `{"2026-03-01":""}`, string(b))
-	var back map[Day]Day
-	require.NoError(t, json.Unmarshal(b, &back))
-	assert.Equal(t, map[Day]Day{d: 0}, back)
-	assert.Error(t, new(Day).UnmarshalText([]byte("31/03/2026")))
 }
