@@ -209,3 +209,20 @@ func closest(values []Criterion, when When) (best Criterion, ok bool) {
 	}
 	return best, ok
 }
+
+// every lists the values of a criterion that could hold in any circumstances.
+func (k *Book) every(id string) []Criterion {
+	all := slices.Clone(k.yours[id])
+	def := k.byID[id]
+	if def == nil {
+		return all
+	}
+	chosen := func(set string) bool { return set == k.set || set == FootCare }
+	any := slices.ContainsFunc(def.values, func(c Criterion) bool { return k.set != "" && chosen(c.Set) })
+	for _, c := range def.values {
+		if !any || chosen(c.Set) {
+			all = append(all, c)
+		}
+	}
+	return all
+}

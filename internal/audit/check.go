@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 
+	"footing/internal/practice"
+	"footing/internal/steam"
 	"footing/schemas"
 )
 
@@ -53,6 +55,11 @@ type Check struct {
 	Fix     []string // remediation steps, in order
 	Verify  string   // what shows that they worked
 	Run     func(*Examination)
+	// Watch, of a check that judges data-logger files, says what it wants measured in
+	// one of them: asked once each file, when its header is known and before its
+	// readings are. It says nothing to the examination. What all checks want is
+	// measured in one pass.
+	Watch func(*Examination, *practice.Traced) steam.Setting
 }
 
 // Family is the part of the ID before the slash.
@@ -113,7 +120,7 @@ func (c *Check) validate(book *Criteria) error {
 // knownName accepts a kind, or kind.field.
 func knownName(name string) error {
 	kindName, fieldName, dotted := strings.Cut(name, ".")
-	if name == "files" {
+	if name == "files" || name == "traces" {
 		return nil
 	}
 	kind, ok := schemas.Lookup(kindName)

@@ -27,9 +27,11 @@ type Evidence struct {
 	Row   *record.Row
 	Field string // "" for the whole row
 	Note  string
-	Place *record.Place // given instead of a row for a place in a file that was not accepted
-	Value string        // what stands there, where no row can say it
-	Kind  string        // with Place
+	Place *record.Place    // given instead of a row for a place in a file that was not accepted
+	Value string           // what stands there, where no row can say it
+	Trace *practice.Traced // given instead of a row for a data-logger file
+	Line  int              // with Trace; 0 for the whole file
+	Kind  string           // with Place
 }
 
 // At is the evidence of one field of one row.
@@ -54,6 +56,12 @@ type Fault struct {
 	By        []SetVerdict // how each rule set judges it, where they differ
 	Evidence  []Evidence
 	Steps     []string // instead of the check's Fix
+}
+
+// InTrace is the evidence of a data-logger file: a line of it, or 0 for the whole,
+// and what it shows ("held 3 min 10 s to 3 min 30 s").
+func InTrace(t *practice.Traced, line int, value string) Evidence {
+	return Evidence{Trace: t, Line: line, Value: value}
 }
 
 // Due is something with a last day that a report lists before the renewal or inspection.
@@ -83,6 +91,7 @@ type Examination struct {
 	figures   []figure
 	exhibits  []exhibit
 	due       []Due
+	ranked    []ranked
 	held      map[string][]held
 }
 
@@ -190,6 +199,17 @@ func (x *Examination) Pass() { x.counts.passed++ }
 // Nothing says why the whole check does not apply to this practice.
 func (x *Examination) Nothing(why string) { x.nothing = why }
 
+// Ranked says of a data-logger file that conforms by how much it does: 1 is just
+// enough. The report draws the best and the least good of those with no finding.
+func (x *Examination) Ranked(t *practice.Traced, margin float64) {
+	x.ranked = append(x.ranked, ranked{t, margin})
+}
+
+type ranked struct {
+	trace  *practice.Traced
+	margin float64
+}
+
 // Silent reports whether the check has said nothing yet.
 func (x *Examination) Silent() bool { return x.counts == (counts{}) && len(x.faults) == 0 }
 
@@ -262,4 +282,11 @@ func (x *Examination) Settle(s Subject, r Ruling, f Fault, needed func(Criterion
 	default:
 		x.Unclear(s, unsure, missing...)
 	}
+}
+
+// Every is each value of a criterion that could hold for this practice in any
+// circumstances: its own, those of the rule set it chose, or all that are shipped.
+func (x *Examination) Every(id string) []Criterion {
+	x.mayUse(id)
+	return x.book.every(id)
 }

@@ -18,7 +18,7 @@ const root = "../.."
 // floors is architecture's table: an import of ours goes down, never level, never up.
 var floors = map[string]int{
 	"schemas": 0, "internal/quantity": 0, "internal/steam": 0, "internal/demo": 0,
-	"internal/record": 1, "internal/result": 1,
+	"internal/record": 1, "internal/trace": 1, "internal/result": 1,
 	"internal/practice": 2,
 	"internal/chain":    3, "internal/audit": 3,
 	"checks": 4, "internal/report": 4,
@@ -31,8 +31,9 @@ var narrow = map[string][]string{
 	"internal/report":   {"internal/result"},
 	"internal/result":   {"schemas"},
 	"internal/record":   {"schemas", "internal/quantity"},
-	"internal/practice": {"schemas", "internal/record", "internal/quantity"},
-	"internal/audit":    {"schemas", "internal/practice", "internal/record", "internal/result", "internal/quantity", "internal/steam"},
+	"internal/trace":    {"schemas", "internal/quantity", "internal/steam"},
+	"internal/practice": {"schemas", "internal/record", "internal/trace", "internal/quantity"},
+	"internal/audit":    {"schemas", "internal/practice", "internal/record", "internal/trace", "internal/result", "internal/quantity", "internal/steam"},
 	"internal/chain":    {"internal/practice", "internal/quantity"},
 	"checks":            {"internal/audit", "internal/practice", "internal/chain", "internal/quantity", "internal/steam"},
 }

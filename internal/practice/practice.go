@@ -28,6 +28,8 @@ type Practice struct {
 
 	index
 	views
+	traces   []*Traced
+	tracesOf map[*Load][]*Traced
 }
 
 // Link names a reference field: the kind it stands in and the field.
@@ -97,8 +99,13 @@ func (p *Practice) Covered(kind string, from, until quantity.Day) bool {
 	return false
 }
 
-// Count is the number of judged rows of a kind.
-func (p *Practice) Count(kind string) int { return p.index.counts[kind] }
+// Count is the number of judged rows of a kind, or of data-logger files for "traces".
+func (p *Practice) Count(kind string) int {
+	if kind == "traces" {
+		return len(p.traces)
+	}
+	return p.index.counts[kind]
+}
 
 // Typed reports whether any row of the kind was found in the folder, even one
 // that was set aside or lies after the audit day.

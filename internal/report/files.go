@@ -89,12 +89,8 @@ const mostNames = 5
 // notRead lists the files that hold no record; data-logger files in short.
 func (p *page) notRead() {
 	var others []md
-	var traces []result.NotRead
+	traces := p.Traces
 	for _, n := range p.NotRead {
-		if n.Trace {
-			traces = append(traces, n)
-			continue
-		}
 		others = append(others, say("%s: %s", n.File, stop(orElse(n.Why, "no record"))))
 	}
 	if len(others)+len(traces) == 0 {
@@ -135,9 +131,9 @@ func weight(n int64) string {
 
 // combined is one checksum over many files, the same as sha256sum gives for the
 // list that sha256sum prints of them.
-func combined(files []result.NotRead) string {
+func combined(files []result.Trace) string {
 	files = slices.Clone(files)
-	slices.SortStableFunc(files, func(a, b result.NotRead) int { return strings.Compare(a.File, b.File) })
+	slices.SortStableFunc(files, func(a, b result.Trace) int { return strings.Compare(a.File, b.File) })
 	h := sha256.New()
 	for _, f := range files {
 		h.Write([]byte(f.SHA256 + "  " + f.File + "\n"))

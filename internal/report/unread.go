@@ -14,9 +14,7 @@ const mostUnread = 3
 func unread(r *result.Result) (lines []string) {
 	var files []string
 	for _, n := range r.NotRead {
-		if !n.Trace {
-			files = append(files, fmt.Sprintf("%s (%s)", plain(n.File), plain(n.Why)))
-		}
+		files = append(files, fmt.Sprintf("%s (%s)", plain(n.File), plain(n.Why)))
 	}
 	if len(files) > 0 {
 		lines = append(lines, several(len(files), "file or folder was", "files or folders were")+" not read as records: "+some(files)+".")

@@ -22,6 +22,7 @@ type Result struct {
 	Sources  []Source          `json:"sources"`
 	Intake   []File            `json:"intake"`
 	NotRead  []NotRead         `json:"not_read"`
+	Traces   []Trace           `json:"traces"`
 
 	Conclusion Conclusion `json:"conclusion"`
 	Counts     Counts     `json:"counts"`
@@ -32,6 +33,7 @@ type Result struct {
 	Findings  []Finding  `json:"findings"`
 	Figures   []Figure   `json:"figures"`
 	Exhibits  []Exhibit  `json:"exhibits"`
+	Undrawn   int        `json:"undrawn"` // data-logger files with a finding that are not among the charts
 	Due       []Due      `json:"due"`
 
 	Declarations []Declaration `json:"declarations"`
@@ -117,11 +119,28 @@ type HeadingPair struct {
 
 // NotRead is a file that holds no record, or could not be read, and why.
 type NotRead struct {
-	File   string `json:"file"`
-	Why    string `json:"why"`
-	SHA256 string `json:"sha256"` // data-logger files are kept with their checksum
-	Bytes  int64  `json:"bytes"`
-	Trace  bool   `json:"trace"`
+	File string `json:"file"`
+	Why  string `json:"why"`
+}
+
+// Trace is a data-logger file: where its lines went, and the load it was paired
+// with. Lines = heading + readings + aside.
+type Trace struct {
+	File       string `json:"file"`
+	SHA256     string `json:"sha256"`
+	Bytes      int64  `json:"bytes"`
+	Lines      int    `json:"lines"`
+	Heading    int    `json:"heading"`  // lines that are no part of the table of readings
+	Readings   int    `json:"readings"` // lines that gave a temperature at a time
+	Aside      int    `json:"aside"`    // lines of the table that gave none
+	Layout     string `json:"layout"`   // what of traces/layout.yaml was used; "" for nothing
+	Start      string `json:"start"`    // of the first reading; "" where the file gives no date
+	Sterilizer string `json:"sterilizer"`
+	Program    string `json:"program"`
+	Load       string `json:"load"` // "" where none was found
+	By         string `json:"by"`   // how it was found: "name", "counter" or "start"
+	Why        string `json:"why"`  // without a load, why; of a file not judged, why
+	Judged     bool   `json:"judged"`
 }
 
 // Conclusion answers two questions: does anything written say stop, and what could not be seen.
@@ -302,11 +321,47 @@ type Figure struct {
 // Exhibit is a table or series that a check shows beside its findings.
 type Exhibit struct {
 	ID      string     `json:"id"`
-	Kind    string     `json:"kind"` // "table"
+	Kind    string     `json:"kind"` // "table", or "trace" for one with a chart
 	Check   string     `json:"check"`
 	Title   string     `json:"title"`
 	Columns []string   `json:"columns"`
 	Rows    [][]string `json:"rows"`
+	Chart   *Chart     `json:"chart"` // of a trace; nil for a table
+}
+
+// Chart is what a data-logger file shows, thinned to at most 1,000 points that lose
+// no dip. The series have one value a point.
+type Chart struct {
+	File       string   `json:"file"`
+	Load       string   `json:"load"`
+	Sterilizer string   `json:"sterilizer"`
+	Start      string   `json:"start"`      // of the first reading, as written; "" where not known
+	Findings   []string `json:"findings"`   // fingerprints of the findings that rest on it
+	Conforming string   `json:"conforming"` // "most" or "least" for the best and worst conforming one, else ""
+
+	Time         Series `json:"time"`          // s from the first reading
+	Temperature  Series `json:"temperature"`   // °C, the coldest sensor
+	Warmest      Series `json:"warmest"`       // °C, the warmest; empty with one sensor
+	Pressure     Series `json:"pressure"`      // kPa; empty without pressure
+	PressureFrom string `json:"pressure_from"` // "absolute", "gauge" or "" for not said
+	Saturation   Series `json:"saturation"`    // °C of saturated steam at the pressure; empty where not known
+
+	Set    *float64     `json:"set"`  // °C; nil where no set temperature is known
+	Band   *float64     `json:"band"` // °C, the top of the band; nil where none
+	Hold   *Stretch     `json:"hold"` // the plateau; nil where none
+	Phases []ChartPhase `json:"phases"`
+}
+
+// Stretch is a part of a chart's time, in s.
+type Stretch struct {
+	From  float64 `json:"from"`
+	Until float64 `json:"until"`
+}
+
+// ChartPhase is a stretch with a name, as the file names it.
+type ChartPhase struct {
+	Name string `json:"name"`
+	Stretch
 }
 
 // Due is something that runs out, with its day.

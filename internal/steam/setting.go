@@ -1,0 +1,122 @@
+package steam
+
+// Setting says what to look for in a series of readings.
+type Setting struct {
+	// Levels are set temperatures in °C, rising, each once. For each the longest
+	// unbroken time at or above it is found.
+	Levels []float64
+	// Below is how far under a level, in K, a reading may lie and still have been at
+	// it: half of the last digit shown, and the sensor's error. It widens what a hold
+	// may have been at most.
+	Below float64
+	// Above is how far over a level, in K, a reading must lie to have surely been at
+	// it; 0 takes readings as written. It narrows what a hold has been at least.
+	Above float64
+	// Over are distances above a level in K, rising: for each it is timed how long the
+	// hold ran hotter than that.
+	Over []float64
+	// Apart are distances in K, rising: for each it is timed how long in the hold the
+	// saturation temperature of the measured pressure lay further from the measured
+	// temperature, on either side. Only where Absolute.
+	Apart []float64
+	// Scale is the one by which lethality is counted; the zero Scale is F0.
+	Scale Scale
+	// Absolute says that pressures count from a vacuum, so that steam can be compared.
+	Absolute bool
+	// Air is the pressure of the air outside in the same count as the readings, in
+	// kPa: of gauge pressures 0. NaN or 0 with Absolute where it is not known.
+	Air float64
+	// Resolution is the step of the clock, in s, where it is coarser than the readings
+	// are apart; else 0.
+	Resolution float64
+}
+
+// Cycle is what a series of readings did. Times are seconds on the series' own
+// clock, temperatures °C of the coldest sensor unless said, pressures kPa in the
+// count of the readings.
+type Cycle struct {
+	Setting  Setting
+	Readings int
+	// From and Until are the first and the last reading; Interval is the usual time between two.
+	From, Until, Interval float64
+	// Gaps counts the times between readings too long to say what happened; LongestGap is the longest.
+	Gaps       int
+	LongestGap float64
+	// Lowest and Highest temperature of all; Warmest is the highest of any sensor.
+	Lowest, Highest, Warmest float64
+	// LeastPressure and MostPressure; NaN where there is no pressure.
+	LeastPressure, MostPressure float64
+	// LastTemperature and LastPressure are those of the last reading; NaN where none.
+	LastTemperature, LastPressure float64
+	// Holds has one for each of Setting.Levels.
+	Holds []Hold
+	// Pulses are the swings of pressure, the first 32; PulseCount counts all.
+	Pulses     []Pulse
+	PulseCount int
+	// Lethality is in seconds at the reference temperature of Setting.Scale, over all readings.
+	Lethality float64
+	// Flat is the longest time over which the coldest sensor showed one and the same
+	// value; FlatFrom when it began; FlatPressure how far pressure moved meanwhile, in kPa.
+	Flat, FlatFrom, FlatPressure float64
+	// Jump is the greatest change between two readings that are not a gap apart, in
+	// K; JumpAt when, JumpOver the seconds it took.
+	Jump, JumpAt, JumpOver float64
+}
+
+// Hold is the longest unbroken time at or above a level.
+type Hold struct {
+	Level   float64 // °C
+	Reached bool    // whether any reading lay at or above it, as written
+	// From and Until are when the level was crossed, on a straight line between readings.
+	From, Until float64
+	// Least and Most are the seconds that the hold has lasted at least and at most,
+	// given the readings' distance, gaps, the clock's step, and Setting.Above and Below.
+	// Most may be above 0 where Reached is false.
+	Least, Most float64
+	// Lowest, Highest and Mean temperature in it; Warmest is the highest of any sensor.
+	Lowest, Highest, Mean, Warmest float64
+	// Spread is the widest distance between sensors at one reading, in K.
+	Spread float64
+	// MeanPressure, LeastPressure and MostPressure in it; NaN where there is none.
+	MeanPressure, LeastPressure, MostPressure float64
+	// Apart is the mean of the saturation temperature of the measured pressure less
+	// the measured temperature, in K; ApartLeast and ApartMost the ends of it. Above
+	// nought: the pressure is higher than steam alone would have (air, or a sensor);
+	// below: steam hotter than saturated (superheat, or a sensor). NaN where not known.
+	Apart, ApartLeast, ApartMost float64
+	// Over is, for each of Setting.Over, the seconds that the warmest sensor was hotter than Level and that.
+	Over []float64
+	// Air and Superheat are, for each of Setting.Apart, the seconds that the
+	// difference was further above, or further below, nought than that.
+	Air, Superheat []float64
+	// Pulses counts those that ended before the hold began.
+	Pulses int
+	// Lethality within it, in s at the reference.
+	Lethality float64
+	// Gaps counts those within.
+	Gaps int
+	// After is what followed it.
+	After After
+}
+
+// Seconds is how long the hold lasted, crossings interpolated.
+func (h *Hold) Seconds() float64 { return h.Until - h.From }
+
+// After is what followed a hold.
+type After struct {
+	// Vented is when the pressure was first back at that of the air, or below, or,
+	// with no pressure, the temperature at 100 °C or below; NaN if never.
+	Vented float64
+	// Vacuum are the seconds, after that, that the pressure lay at least 20 kPa under the
+	// air's; VacuumEnded says that it came back up, so that its end was seen.
+	Vacuum      float64
+	VacuumEnded bool
+	// Rest are the seconds from the end of the hold to the last reading.
+	Rest float64
+}
+
+// Pulse is one fall and rise of the pressure.
+type Pulse struct {
+	At           float64 // s, of its lowest point
+	Lowest, Peak float64 // kPa: the lowest, and the highest that followed
+}
