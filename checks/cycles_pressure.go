@@ -80,7 +80,7 @@ func cyclesPressureGap(p *practice.Practice, l *practice.Load, s *practice.Steri
 	}
 	var air float64
 	if l.Pressure.Ref == quantity.Gauge {
-		altitude, ok := cyclesPressureAltitude(p, s)
+		altitude, ok := p.AltitudeOf(s)
 		if !ok {
 			return d, "the pressure is a gauge's, and the altitude of the site is not written", []audit.Field{{Kind: "practice", Name: "altitude"}}
 		}
@@ -101,16 +101,6 @@ func cyclesPressureGap(p *practice.Practice, l *practice.Load, s *practice.Steri
 		d.rounding += s.SensorTolerance.In(quantity.KelvinD)
 	}
 	return d, "", nil
-}
-
-// cyclesPressureAltitude is that of the sterilizer's site, else the practice's.
-func cyclesPressureAltitude(p *practice.Practice, s *practice.Sterilizer) (quantity.Quantity, bool) {
-	if s.Site != "" {
-		if site, state := p.Site(s.Site); state == practice.One && site.Altitude.Written() {
-			return site.Altitude, true
-		}
-	}
-	return p.Profile.Altitude, p.Profile.Altitude.Written()
 }
 
 type cyclesPressureGroup struct {

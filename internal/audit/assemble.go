@@ -72,6 +72,10 @@ func (e *examined) whyAbsent() string {
 			none = append(none, kind)
 		}
 	}
+	if i := slices.Index(none, "traces"); i >= 0 {
+		none = slices.Delete(none, i, i+1)
+		parts = append(parts, "no data-logger file is in the folder traces, so not judged")
+	}
 	if len(none) > 0 {
 		parts = append(parts, "nothing typed for "+words(none)+", so not judged")
 	}
@@ -114,11 +118,11 @@ func intake(r *result.Result, p *practice.Practice) {
 		}
 		r.Intake = append(r.Intake, file)
 	}
+	if l := p.Intake.Layout; l != nil && p.Layouts != nil {
+		r.Intake = append(r.Intake, result.File{File: l.Name, SHA256: l.SHA256, Kind: "trace-layout", Encoding: "UTF-8", Rows: p.Layouts.Entries + p.Layouts.LeftOut, Accepted: p.Layouts.Entries, SetAside: p.Layouts.LeftOut})
+	}
 	for _, n := range p.Intake.NotRead {
 		r.NotRead = append(r.NotRead, result.NotRead{File: n.Name, Why: n.Why})
-	}
-	for _, t := range p.Intake.Traces {
-		r.Traces = append(r.Traces, result.Trace{File: t.Name, SHA256: t.SHA256, Bytes: t.Bytes})
 	}
 	slices.SortFunc(r.NotRead, func(a, b result.NotRead) int { return strings.Compare(a.File, b.File) })
 }

@@ -92,7 +92,10 @@ type Examination struct {
 	exhibits  []exhibit
 	due       []Due
 	ranked    []ranked
+	marks     map[*practice.Traced]mark
+	drawn     []drawn
 	held      map[string][]held
+	every     map[string][]Criterion
 }
 
 // held is what holds for one criterion in circumstances asked for before: a check
@@ -288,5 +291,13 @@ func (x *Examination) Settle(s Subject, r Ruling, f Fault, needed func(Criterion
 // circumstances: its own, those of the rule set it chose, or all that are shipped.
 func (x *Examination) Every(id string) []Criterion {
 	x.mayUse(id)
-	return x.book.every(id)
+	all, known := x.every[id]
+	if !known {
+		all = x.book.every(id)
+		if x.every == nil {
+			x.every = map[string][]Criterion{}
+		}
+		x.every[id] = all
+	}
+	return all
 }

@@ -69,6 +69,9 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 	seen := map[result.Evidence]bool{}
 	for _, f := range group {
 		for _, ev := range f.Evidence {
+			if ev.Trace != nil {
+				e.drawn = append(e.drawn, drawn{ev.Trace, f.Grade, f.Weight, c.ID, out.Fingerprint})
+			}
 			if shown := evidence(ev); !seen[shown] {
 				seen[shown] = true
 				out.Evidence = append(out.Evidence, shown)
@@ -126,6 +129,13 @@ func verdicts(group []*Fault) []result.SetVerdict {
 // evidence finds where a field stands: in its row, or at a place that no accepted row holds.
 func evidence(e Evidence) result.Evidence {
 	out := result.Evidence{Kind: e.Kind, Field: e.Field, Note: e.Note, Value: e.Value}
+	if t := e.Trace; t != nil {
+		out.Kind, out.ID, out.File, out.Line = "traces", t.Name, t.File, e.Line
+		if t.Load != nil {
+			out.Note = joinNote("load "+practice.Key(&t.Load.Row), out.Note)
+		}
+		return out
+	}
 	place := e.Place
 	if e.Row != nil {
 		at := e.Row.Place(e.Field)
@@ -174,4 +184,11 @@ func dueRecord(r *record.Row) string {
 
 func compareDue(a, b result.Due) int {
 	return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Record, b.Record), cmp.Compare(a.What, b.What))
+}
+
+func joinNote(a, b string) string {
+	if b == "" {
+		return a
+	}
+	return a + "; " + b
 }

@@ -51,7 +51,7 @@ func nextField(exams []*examined) *result.NextField {
 			continue
 		}
 		for _, kind := range e.absent {
-			if !e.lost(kind) { // it is kept already
+			if !e.lost(kind) && (kind != "traces" || e.P.HasLogger()) { // else it is kept already, or may not be had
 				add(e, Field{Kind: kind})
 			}
 		}
@@ -87,6 +87,9 @@ func whyNext(f Field, checks []string, kept bool) string {
 	n := fmt.Sprintf("%d checks", len(checks))
 	if len(checks) == 1 {
 		n = "one more check"
+	}
+	if f.Kind == "traces" {
+		return fmt.Sprintf("with the files of the data logger kept in the folder traces from today on, %s could see more", n)
 	}
 	kind, ok := schemas.Lookup(f.Kind)
 	if !ok {

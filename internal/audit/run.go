@@ -19,6 +19,7 @@ type Options struct {
 	Seed     int64  // for checks that draw at random
 	Workers  int    // 0: a worker a processor
 	Progress func(done, total int)
+	Reading  func(done, total int64) // bytes of data-logger files read so far and in all; calls never overlap
 }
 
 // Run puts every check of the battery to the practice. The same practice, the
@@ -26,6 +27,15 @@ type Options struct {
 // that panics is broken and harms no other. The error is the context's.
 func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *Criteria, opt Options) (*result.Result, error) {
 	book := criteria.Choose(p)
+	stage := newTracing(ctx, p, book, battery, opt.Reading)
+	var later []*practice.Traced
+	if wantsTraces(battery) {
+		list, after, err := stage.read(opt.Workers)
+		if err != nil {
+			return nil, err
+		}
+		p, later = p.WithTraces(list), after
+	}
 	exams := make([]*examined, len(battery))
 	workers := opt.Workers
 	if workers <= 0 {
@@ -41,6 +51,9 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 					return
 				}
 				exams[i] = examine(p, book, &battery[i])
+				if why, ok := stage.broken[battery[i].ID]; ok {
+					exams[i] = &examined{Examination: newExamination(p, book, &battery[i]), broken: why}
+				}
 				if n := int(done.Add(1)); opt.Progress != nil {
 					opt.Progress(n, len(battery))
 				}
@@ -57,7 +70,10 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 		}
 		return 1
 	})
-	return assemble(p, book, exams, opt), nil
+	r := assemble(p, book, exams, opt)
+	listTraces(r, p, later)
+	stage.charts(r, exams)
+	return r, ctx.Err()
 }
 
 // examined is a check with what it said.
@@ -81,6 +97,11 @@ func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
 		if p.Count(kind) == 0 && !(kind == "practice" || kind == "rules") {
 			e.absent = append(e.absent, kind)
 		}
+	}
+	if slices.Contains(e.absent, "traces") && p.NoLogger() {
+		e.absent = nil
+		x.Nothing("no sterilizer has a data logger, as its row says")
+		return e
 	}
 	if len(e.absent) > 0 {
 		return e

@@ -107,7 +107,7 @@ func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o a
 	if !holdsRecords(p) {
 		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
 	}
-	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking})
+	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking, Reading: meter.tracing})
 }
 
 // holdsRecords reports whether anything in the folder is a record, even a broken one.

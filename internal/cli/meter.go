@@ -31,6 +31,7 @@ func newMeter(w io.Writer) *meter {
 }
 
 func (m *meter) reading(done, total int64) { m.show("reading records", done, total) }
+func (m *meter) tracing(done, total int64) { m.show("reading data-logger files", done, total) }
 func (m *meter) checking(done, total int)  { m.show("checking", int64(done), int64(total)) }
 
 func (m *meter) show(what string, done, total int64) {

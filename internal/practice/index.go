@@ -31,27 +31,30 @@ type index struct {
 	called map[string]map[string]bool // by kind, the names that rows of it are called by besides their ids
 }
 
-func byID[T any](rows []T, row func(*T) *record.Row) map[string]*T {
-	m := make(map[string]*T, len(rows))
+// byID finds the rows of a kind whose ids no other row has.
+func byID[T any](in *record.Intake, kind string, rows []T, row func(*T) *record.Row) map[string]*T {
+	m, shared := make(map[string]*T, len(rows)), in.AnyShared(kind)
 	for i := range rows {
-		m[Key(row(&rows[i]))] = &rows[i]
+		if key := Key(row(&rows[i])); !shared || in.StateOf(kind, key) != record.IDShared {
+			m[key] = &rows[i]
+		}
 	}
 	return m
 }
 
-func (x *index) build(r *Records) {
+func (x *index) build(r *Records, in *record.Intake) {
 	x.callings(r)
-	x.people = byID(r.People, func(v *Person) *record.Row { return &v.Row })
-	x.sites = byID(r.Sites, func(v *Site) *record.Row { return &v.Row })
-	x.clients = byID(r.Clients, func(v *Client) *record.Row { return &v.Row })
-	x.visits = byID(r.Visits, func(v *Visit) *record.Row { return &v.Row })
-	x.instruments = byID(r.Instruments, func(v *Instrument) *record.Row { return &v.Row })
-	x.sterilizers = byID(r.Sterilizers, func(v *Sterilizer) *record.Row { return &v.Row })
-	x.equipment = byID(r.Equipment, func(v *Equipment) *record.Row { return &v.Row })
-	x.programs = byID(r.Programs, func(v *Program) *record.Row { return &v.Row })
-	x.loads = byID(r.Loads, func(v *Load) *record.Row { return &v.Row })
-	x.packs = byID(r.Packs, func(v *Pack) *record.Row { return &v.Row })
-	x.products = byID(r.Products, func(v *Product) *record.Row { return &v.Row })
+	x.people = byID(in, "people", r.People, func(v *Person) *record.Row { return &v.Row })
+	x.sites = byID(in, "sites", r.Sites, func(v *Site) *record.Row { return &v.Row })
+	x.clients = byID(in, "clients", r.Clients, func(v *Client) *record.Row { return &v.Row })
+	x.visits = byID(in, "visits", r.Visits, func(v *Visit) *record.Row { return &v.Row })
+	x.instruments = byID(in, "instruments", r.Instruments, func(v *Instrument) *record.Row { return &v.Row })
+	x.sterilizers = byID(in, "sterilizers", r.Sterilizers, func(v *Sterilizer) *record.Row { return &v.Row })
+	x.equipment = byID(in, "equipment", r.Equipment, func(v *Equipment) *record.Row { return &v.Row })
+	x.programs = byID(in, "programs", r.Programs, func(v *Program) *record.Row { return &v.Row })
+	x.loads = byID(in, "loads", r.Loads, func(v *Load) *record.Row { return &v.Row })
+	x.packs = byID(in, "packs", r.Packs, func(v *Pack) *record.Row { return &v.Row })
+	x.products = byID(in, "products", r.Products, func(v *Product) *record.Row { return &v.Row })
 }
 
 // callings notes the names of the kinds that people name by name: a log says which
@@ -75,16 +78,13 @@ func (p *Practice) countRows(kind string, n int) {
 
 // find looks one id up; the row is nil unless the state is One.
 func find[T any](p *Practice, kind string, m map[string]*T, id string) (*T, State) {
-	switch p.Intake.StateOf(kind, id) {
-	case record.IDShared:
-		return nil, Shared
-	case record.IDSetAside:
-		return nil, SetAside
-	}
 	if v, here := m[id]; here {
 		return v, One
 	}
-	if p.Intake.StateOf(kind, id) == record.IDOne {
+	switch p.Intake.StateOf(kind, id) {
+	case record.IDShared:
+		return nil, Shared
+	case record.IDSetAside, record.IDOne: // a row of it was accepted, and is not judged
 		return nil, SetAside
 	}
 	return nil, Absent

@@ -9,6 +9,7 @@ import (
 
 	"footing/internal/quantity"
 	"footing/internal/record"
+	"footing/internal/trace"
 )
 
 // Practice is one folder as it stood at the end of the audit day.
@@ -25,6 +26,9 @@ type Practice struct {
 	Dangling []Dangling
 	// Assumed counts the blank references that were read as the only row of their kind.
 	Assumed map[Link]int
+
+	// Layouts is what traces/layout.yaml says of the columns of data-logger files.
+	Layouts *trace.Layouts
 
 	index
 	views
@@ -47,8 +51,9 @@ func Read(ctx context.Context, dir string, asOf quantity.Day, opt record.Options
 	if p.Zone == nil {
 		p.Zone = time.UTC
 	}
+	p.layouts()
 	p.settle()
-	p.index.build(&p.Records)
+	p.index.build(&p.Records, p.Intake)
 	p.refer()
 	p.assume()
 	p.views.build(&p.Records)

@@ -38,11 +38,17 @@ func (p *Practice) refer() {
 
 // follow does so for one field of one kind.
 func (p *Practice) follow(s *shape, rows reflect.Value, ref reference) (found []Dangling) {
+	last := "" // neighbours often name the same
 	for i := range rows.Len() {
 		v := rows.Index(i)
 		for id := range named(v.FieldByIndex(ref.at)) {
+			if id == last {
+				continue
+			}
 			d := p.resolve(id, ref.field.Refers)
-			if d.State != One {
+			if d.State == One {
+				last = id
+			} else {
 				d.Row = v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
 				d.Field, d.ID, d.Kinds = ref.field.Name, id, ref.field.Refers
 				found = append(found, d)

@@ -28,11 +28,11 @@ func (p *Practice) EachRow(yield func(Judged) bool) {
 		if f, ok := s.kind.Field(s.kind.When); ok {
 			event = f.Date == "event"
 		}
-		rows := records.Field(s.slice)
+		rows, shared := records.Field(s.slice), p.Intake.AnyShared(s.kind.Name)
 		for i := range rows.Len() {
 			v := rows.Index(i)
 			j := Judged{Row: v.FieldByIndex(s.row).Addr().Interface().(*record.Row), EnteredOn: dayOf(v.FieldByIndex(entered))}
-			j.Shared = j.Row.ID != "" && p.Intake.StateOf(s.kind.Name, j.Row.ID) == record.IDShared
+			j.Shared = shared && j.Row.ID != "" && p.Intake.StateOf(s.kind.Name, j.Row.ID) == record.IDShared
 			if event {
 				j.When, j.On = s.kind.When, dayOf(v.FieldByIndex(s.when))
 			}

@@ -1,6 +1,13 @@
 package practice
 
-import "footing/internal/trace"
+import (
+	"slices"
+	"strings"
+
+	"footing/internal/quantity"
+	"footing/internal/record"
+	"footing/internal/trace"
+)
 
 // Traced is one data-logger file with the load that it belongs to.
 type Traced struct {
@@ -9,10 +16,14 @@ type Traced struct {
 	// By says how the load was found: "name", "counter" or "start"; Why, without a
 	// load, says why none was.
 	By, Why string
-	// Sterilizer and Program are the load's, or, without a load, those that the file's
-	// header names or the only ones there are; nil where they cannot be told.
+	// File is its path in the folder of records.
+	File string
+	// Sterilizer is the load's; without a load the one that the file's header or path
+	// names, or the only one there is; nil where it cannot be told.
 	Sterilizer *Sterilizer
-	Program    *Program
+	// Program is the one that the load, or else the file's header, names; nil where
+	// neither does, though the sterilizer may have only one that is typed.
+	Program *Program
 	// Unread says why the file could not be read to its end; then Trace holds its name alone.
 	Unread string
 }
@@ -33,4 +44,81 @@ func (p *Practice) WithTraces(list []*Traced) *Practice {
 		}
 	}
 	return &q
+}
+
+// Copied is a pair of data-logger files that show the same, or nearly so.
+type Copied struct {
+	A, B  *Traced
+	Share float64 // of the movement that the two have in common, 0 to 1
+	Same  bool    // every reading is the same
+}
+
+// CopiedTraces are the pairs of files whose readings are the same, or whose
+// movement is the same by at least a share (0 to 1); clocks and headers do not count.
+func (p *Practice) CopiedTraces(least float64) (pairs []Copied) {
+	var usable []*Traced
+	var list []trace.Sketch
+	for _, t := range p.traces {
+		if t.Unread == "" && t.Unusable == "" {
+			usable, list = append(usable, t), append(list, t.Sketch)
+		}
+	}
+	for _, q := range trace.Copies(list, least) {
+		pairs = append(pairs, Copied{usable[q.A], usable[q.B], q.Share, q.Same})
+	}
+	return pairs
+}
+
+// layouts reads traces/layout.yaml; what is wrong with it is told with the other
+// problems of reading.
+func (p *Practice) layouts() {
+	text := p.Intake.Layout
+	if text == nil {
+		return
+	}
+	var problems []trace.Problem
+	p.Layouts, problems = trace.ParseLayouts(text.Text)
+	for _, q := range problems {
+		effect := record.Noted
+		if q.Grave {
+			effect = record.SetAside
+		}
+		p.Intake.Problems = append(p.Intake.Problems, record.Problem{File: text.Name, Cause: q.Cause, Effect: effect, Sentence: text.Name + ": " + q.Sentence, Todo: q.Todo,
+			Places: []record.Place{{File: text.Name, Line: q.Line}}, Values: []string{""}})
+	}
+}
+
+// BelowTraces is a path of the folder without its first part, the folder of
+// data-logger files.
+func BelowTraces(file string) string {
+	_, below, _ := strings.Cut(file, "/")
+	return below
+}
+
+// AltitudeOf is the altitude of a sterilizer's site, else the practice's; false
+// where neither is written.
+func (p *Practice) AltitudeOf(s *Sterilizer) (quantity.Quantity, bool) {
+	if s != nil && s.Site != "" {
+		if site, state := p.Site(s.Site); state == One && site.Altitude.Written() {
+			return site.Altitude, true
+		}
+	}
+	return p.Profile.Altitude, p.Profile.Altitude.Written()
+}
+
+// NoLogger reports whether every sterilizer that is typed says that it has no data logger.
+func (p *Practice) NoLogger() bool {
+	for i := range p.Sterilizers {
+		if p.Sterilizers[i].Logger != quantity.IsNo {
+			return false
+		}
+	}
+	return len(p.Sterilizers) > 0
+}
+
+// HasLogger reports whether a sterilizer has a data logger, as written, or a load
+// names a file of one.
+func (p *Practice) HasLogger() bool {
+	return slices.ContainsFunc(p.Sterilizers, func(s Sterilizer) bool { return s.Logger == quantity.IsYes }) ||
+		slices.ContainsFunc(p.Loads, func(l Load) bool { return l.Trace != "" })
 }

@@ -46,12 +46,12 @@ func Fill(ctx context.Context, dir string, target any, opt Options) (*Intake, er
 
 // reading is one run of Fill.
 type reading struct {
-	ctx    context.Context
-	opt    Options
-	folder *folder
-	set    settings
-	sheets []*sheet // by name of file; nil for a file refused
-	traces []Trace
+	ctx         context.Context
+	opt         Options
+	folder      *folder
+	set         settings
+	traceLayout *TraceLayout
+	sheets      []*sheet // by name of file; nil for a file refused
 
 	mu          sync.Mutex
 	done, total int64
@@ -60,11 +60,10 @@ type reading struct {
 
 func (r *reading) readAll() error {
 	f := r.folder
-	for _, e := range slices.Concat(f.records, f.traces) {
+	for _, e := range f.records {
 		r.total += e.info.Size()
 	}
 	r.sheets = make([]*sheet, len(f.records))
-	r.traces = make([]Trace, len(f.traces))
 	var tasks []task
 	for i, e := range f.records {
 		if e.plan.kind.Name == "practice" { // how it says values are written steers the rest
@@ -73,10 +72,12 @@ func (r *reading) readAll() error {
 			}
 			continue
 		}
-		tasks = append(tasks, task{e.info.Size() * 8, func([]byte) error { return r.record(i, e) }})
+		tasks = append(tasks, task{e.info.Size(), func() error { return r.record(i, e) }})
 	}
-	for i, e := range f.traces {
-		tasks = append(tasks, task{e.info.Size(), func(buf []byte) error { return r.trace(i, e, buf) }})
+	if f.layout != nil {
+		if err := r.layout(f.layout); err != nil {
+			return err
+		}
 	}
 	slices.SortStableFunc(tasks, func(a, b task) int { return cmp.Compare(b.weight, a.weight) })
 	r.run(tasks)
@@ -86,7 +87,7 @@ func (r *reading) readAll() error {
 // task is one file to read; the heaviest are begun first.
 type task struct {
 	weight int64
-	do     func(buf []byte) error
+	do     func() error
 }
 
 // run does the tasks with as many workers as Options allows.
@@ -103,9 +104,8 @@ func (r *reading) run(tasks []task) {
 	var wait sync.WaitGroup
 	for range min(workers, len(tasks)) {
 		wait.Go(func() {
-			buf := make([]byte, 64<<10)
 			for t := range queue {
-				if err := t.do(buf); err != nil {
+				if err := t.do(); err != nil {
 					r.mu.Lock()
 					r.failed = cmp.Or(r.failed, err)
 					r.mu.Unlock()

@@ -21,6 +21,7 @@ type folder struct {
 	most    int64
 	records []*entry
 	traces  []*entry
+	layout  *entry // of data-logger files
 	notRead []NotRead
 	refused []Problem
 }

@@ -11,7 +11,11 @@ import (
 type idIndex struct {
 	states map[string]IDState
 	veiled bool // rows were set aside whose ids are not known
+	shared bool // some id stands on several rows
 }
+
+// AnyShared reports whether any id of a kind stands on several rows.
+func (in *Intake) AnyShared(kind string) bool { return in.ids[kind] != nil && in.ids[kind].shared }
 
 // StateOf says what is known of an id of a kind. Where a row was set aside whose id
 // cannot be read, or a file of the kind was refused, an id that is on no row may be one
@@ -40,7 +44,7 @@ func (r *reading) index(in *Intake, byKind map[*plan][]*sheet) []Problem {
 		for _, s := range sheets {
 			rows += int64(s.file.Rows)
 		}
-		tasks = append(tasks, task{rows, func([]byte) error {
+		tasks = append(tasks, task{rows, func() error {
 			x, shared := indexKind(sheets)
 			mu.Lock()
 			defer mu.Unlock()
@@ -90,7 +94,7 @@ func indexKind(sheets []*sheet) (*idIndex, []Problem) {
 			}
 		}
 	}
-	if !shared {
+	if x.shared = shared; !shared {
 		return x, nil
 	}
 	return x, tellShared(x, sheets)

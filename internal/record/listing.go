@@ -47,6 +47,9 @@ func kindIf(k *schemas.Kind, ok bool) *schemas.Kind {
 	return nil
 }
 
+// mostLayout is the largest layout of data-logger files that is read.
+const mostLayout = 1 << 20
+
 // trace lists a data-logger file.
 func (f *folder) trace(name string, d fs.DirEntry) {
 	info, err := d.Info()
@@ -58,7 +61,16 @@ func (f *folder) trace(name string, d fs.DirEntry) {
 	case !d.Type().IsRegular():
 		f.skip(name, "it is no plain file")
 	case base == "layout.yaml" || base == "layout.yml":
-		f.skip(name, "it describes the columns of data-logger files; this version lists data-logger files and does not read them")
+		switch {
+		case strings.Count(name, "/") > 1:
+			f.skip(name, "only layout.yaml directly in the folder traces is used; move it there")
+		case f.layout != nil:
+			f.skip(name, "there is another file for the layout of data-logger files, and only one can hold; keep one of the two")
+		case info.Size() > mostLayout:
+			f.refuse(name, nil, refuse("too-large", "it has "+bytesWords(info.Size())+", and a layout of more than "+bytesWords(mostLayout)+" is not read"))
+		default:
+			f.layout = &entry{name: name, info: info}
+		}
 	default:
 		f.traces = append(f.traces, &entry{name: name, info: info})
 	}

@@ -100,35 +100,6 @@ func (f *folder) read(ctx context.Context, e *entry, done func(int64)) ([]byte, 
 	}
 }
 
-// sum gives the SHA-256 and the size of a data-logger file, which is not held in memory.
-func (f *folder) sum(ctx context.Context, e *entry, buf []byte, done func(int64)) (string, int64, error) {
-	file, err := f.open(e)
-	if err != nil {
-		return "", 0, err
-	}
-	defer file.Close()
-	sum, size := sha256.New(), int64(0)
-	for {
-		if err := ctx.Err(); err != nil {
-			return "", 0, err
-		}
-		n, err := file.Read(buf)
-		sum.Write(buf[:n])
-		size += int64(n)
-		done(int64(n))
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return "", 0, cannotRead(err)
-		}
-	}
-	if size != e.info.Size() {
-		return "", 0, refuse("changed", "its length changed while it was read").do("close it in other programs and run again")
-	}
-	return hexSum(sum), size, nil
-}
-
 func hexSum(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil)) }
 
 // bytesWords gives a size for a sentence: "64 MiB".

@@ -44,13 +44,13 @@ func (r *reading) record(i int, e *entry) error {
 	return nil
 }
 
-// trace sums up one data-logger file.
-func (r *reading) trace(i int, e *entry, buf []byte) error {
-	sum, size, err := r.folder.sum(r.ctx, e, buf, r.progress)
+// layout reads traces/layout.yaml, which is the caller's to understand.
+func (r *reading) layout(e *entry) error {
+	b, sum, err := r.folder.read(r.ctx, e, func(int64) {})
 	if err != nil {
 		return r.refused(e, err)
 	}
-	r.traces[i] = Trace{Name: e.name, SHA256: sum, Bytes: size}
+	r.traceLayout = &TraceLayout{Name: e.name, SHA256: sum, Text: b}
 	return nil
 }
 

@@ -6,6 +6,8 @@
 package record
 
 import (
+	"io"
+	"os"
 	"strconv"
 	"time"
 
@@ -75,16 +77,18 @@ const DefaultMaxBytes = 64 << 20
 
 // Intake is what a reading found besides the rows.
 type Intake struct {
-	Files    []File    // record files read, by name
-	NotRead  []NotRead // every other file and folder, by name
-	Traces   []Trace   // data-logger files, by name
-	Problems []Problem // by file, then by first place
+	Files    []File       // record files read, by name
+	NotRead  []NotRead    // every other file and folder, by name
+	Traces   []Trace      // data-logger files, by name: see Open
+	Layout   *TraceLayout // traces/layout.yaml; nil where there is none that can be read
+	Problems []Problem    // by file, then by first place
 
 	// How practice says that values are written.
 	Order quantity.DateOrder
 	Zone  *time.Location // UTC where practice names none
 	Units Units
 
+	dir string
 	ids map[string]*idIndex
 }
 
@@ -114,10 +118,29 @@ type Heading struct {
 // NotRead is a file or folder that was not read as records, and why.
 type NotRead struct{ Name, Why string }
 
-// Trace is one file under traces/: listed, not judged.
+// Trace is one file under traces/, as it was when the folder was listed.
 type Trace struct {
+	Name  string
+	Bytes int64
+	entry *entry
+}
+
+// TraceLayout is the text of traces/layout.yaml, which says what the columns of
+// data-logger files are.
+type TraceLayout struct {
 	Name, SHA256 string
-	Bytes        int64
+	Text         []byte
+}
+
+// Open opens a data-logger file, within the folder that was read. The error says
+// in words for a person why it cannot be read.
+func (in *Intake) Open(t Trace) (io.ReadCloser, error) {
+	root, err := os.OpenRoot(in.dir)
+	if err != nil {
+		return nil, cannotRead(err)
+	}
+	defer root.Close()
+	return (&folder{root: root}).open(t.entry)
 }
 
 // Effect says what a problem did.

@@ -12,11 +12,10 @@ import (
 func (r *reading) finish(into reflect.Value) *Intake {
 	f := r.folder
 	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: cmp.Or(r.set.zone, time.UTC), Units: r.set.units, ids: map[string]*idIndex{}}
-	for _, t := range r.traces {
-		if t.Name != "" {
-			in.Traces = append(in.Traces, t)
-		}
+	for _, e := range f.traces {
+		in.Traces = append(in.Traces, Trace{Name: e.name, Bytes: e.info.Size(), entry: e})
 	}
+	in.Layout, in.dir = r.traceLayout, f.root.Name()
 	byKind := map[*plan][]*sheet{}
 	for _, s := range r.sheets {
 		if s != nil {
