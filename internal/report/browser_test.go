@@ -83,3 +83,75 @@ func TestFoldsInABrowser(t *testing.T) {
 	b.value(`document.querySelector('a[href="#f-cccccccccccc"]').click()`)
 	require.Equal(t, true, b.value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "a link must open it")
 }
+
+// Charts as a browser sets them: no word of one lies on another, or runs out of its
+// chart, and on A4 none is smaller than eleven pixels. On a phone a chart slides in
+// its frame at a size that can be read.
+func TestChartsInABrowser(t *testing.T) {
+	b := startBrowser(t)
+	r := full()
+	r.Exhibits = append(r.Exhibits, crowded()...)
+	page, err := HTML(r)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "charts.html")
+	require.NoError(t, os.WriteFile(file, page, 0o644))
+	b.open("file://"+file, 1280, 800)
+	require.Equal(t, float64(3+len(crowded())), b.value(`document.querySelectorAll("svg.chart").length`))
+	require.Equal(t, "", b.value(touching), "words that touch")
+	require.GreaterOrEqual(t, b.value(smallest), 11.0)
+	b.open("file://"+file, 375, 800)
+	require.GreaterOrEqual(t, b.value(smallest), 11.0)
+	require.Equal(t, "auto", b.value(`getComputedStyle(document.querySelector(".chart-frame")).overflowX`))
+	require.LessOrEqual(t, b.value(`document.querySelector(".chart-frame").getBoundingClientRect().right`), 375.0)
+	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
+	require.GreaterOrEqual(t, b.value(smallest), 11.0)
+	require.Equal(t, "avoid", b.value(`getComputedStyle(document.querySelector(".drawn")).breakInside`))
+	require.Less(t, b.value(`Math.max(...[...document.querySelectorAll(".drawn")].slice(0, 3).map(e => e.getBoundingClientRect().height))`), 995.0, "a chart with its table fits a sheet")
+}
+
+// crowded are charts with as many words as there can be, close together.
+func crowded() (out []result.Exhibit) {
+	for i, x := range drawnSample(4) {
+		c := x.Chart
+		x.ID, c.Findings = "", nil
+		switch i {
+		case 0: // all lines end at one height
+			for _, s := range []result.Series{c.Temperature, c.Warmest, c.Saturation} {
+				s[len(s)-1] = *c.Set
+			}
+		case 1: // a short hold at the very end, and wide numbers
+			c.Hold = &result.Stretch{From: c.Time[len(c.Time)-2], Until: c.Time[len(c.Time)-1]}
+			c.Pressure[3], c.Pressure[4] = 1_999, -199
+			c.Temperature[4], c.Temperature[5] = -99, 599
+		case 2: // thirty hours
+			for j := range c.Time {
+				c.Time[j] *= 70
+			}
+			c.Hold = &result.Stretch{From: c.Hold.From * 70, Until: c.Hold.Until * 70}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+const (
+	// smallest is the least size of letters in any chart, in CSS pixels.
+	smallest = `Math.min(...[...document.querySelectorAll("svg.chart text")].map(e => parseFloat(getComputedStyle(e).fontSize) * e.getScreenCTM().a || Infinity))`
+	// touching names the first words of a chart that lie on others or out of it.
+	touching = `(() => {
+		for (const svg of document.querySelectorAll("svg.chart")) {
+			const all = svg.getBoundingClientRect();
+			const boxes = [...svg.querySelectorAll("text")].map(e => { const b = e.getBoundingClientRect();
+				// A line of text is higher than its letters are.
+				const turned = e.hasAttribute("transform"), x = turned ? 2.5 : 0, y = turned ? 0 : 2.5;
+				return {said: e.textContent, l: b.left + x, r: b.right - x, t: b.top + y, b: b.bottom - y}; });
+			for (const [i, a] of boxes.entries()) {
+				if (a.l < all.left || a.r > all.right || a.t < all.top || a.b > all.bottom) return svg.querySelector("title").textContent + ": out: " + a.said;
+				for (const c of boxes.slice(i + 1))
+					if (a.l < c.r && c.l < a.r && a.t < c.b && c.t < a.b) return svg.querySelector("title").textContent + ": " + a.said + " / " + c.said;
+			}
+		}
+		return "";
+	})()`
+)

@@ -28,7 +28,7 @@ func pageWords(t testing.TB, page []byte) string {
 // The order that a reader needs: what it is, whether to stop, what to do, then the rest.
 func TestSectionsStandInOrder(t *testing.T) {
 	text := string(Markdown(full()))
-	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFindings, titleUnseen, titleDue, titleDeclared, titleConforming,
+	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFindings, titleUnseen, titleLoggers, titleDue, titleDeclared, titleConforming,
 		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleSources, titleGrades, titleClosing}
 	var found []string
 	for l := range strings.Lines(text) {
@@ -88,7 +88,7 @@ func TestAtMostTenActions(t *testing.T) {
 	list, _, _ := strings.Cut(rest, "\n\n")
 	require.Equal(t, 10, strings.Count(list, "\n")+1)
 	require.True(t, strings.HasPrefix(list, "1. **Stop using packs"), list)
-	require.Contains(t, rest, "35 more stand under [Findings]")
+	require.Contains(t, rest, "37 more stand under [Findings]")
 	require.NotContains(t, list, "gowns", "what was accepted asks for nothing")
 }
 
@@ -144,13 +144,13 @@ func TestEvidenceIsCutAndTheRestCounted(t *testing.T) {
 
 func TestDataLoggerFilesAreCounted(t *testing.T) {
 	text := string(Markdown(full()))
-	require.Contains(t, text, "Data-logger files: 12 files, 494.4 kB.")
-	require.NotContains(t, text, "c405")
+	require.Contains(t, text, "12 files, 494.4 kB: traces/c400.csv, traces/c401.csv, traces/c402.csv, traces/c403.csv, traces/c404.csv and 7 more.")
+	require.NotContains(t, text, "c406")
 	// By coreutils, over the twelve lines "000…  traces/c400.csv" and so on:
 	// for i in $(seq 0 11); do b=$(printf %02x $i); printf "$b%.0s" $(seq 32); echo "  traces/c$((400+i)).csv"; done | sha256sum
 	require.Contains(t, text, "2f158ee6791ec28ac678037e50289b7fba4e108f4922eeaaed5a64bdb548c9eb")
 	r := full()
-	slices.Reverse(r.NotRead)
+	slices.Reverse(r.Traces)
 	require.Contains(t, string(Markdown(r)), "2f158ee6791ec28ac678037e50289b7fba4e108f4922eeaaed5a64bdb548c9eb")
 }
 

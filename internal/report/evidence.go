@@ -94,8 +94,17 @@ func evidence(f *result.Finding, number int) *exhibited {
 	return x.tidy()
 }
 
+// kindTraces is the kind of a place in a data-logger file.
+const kindTraces = "traces"
+
 // where a person looks: file, row or cell, column, and the exact character.
 func where(e result.Evidence) string {
+	if e.Kind == kindTraces { // its lines are all that can be looked up in it
+		if e.Line > 0 {
+			return e.File + " line " + strconv.Itoa(e.Line)
+		}
+		return e.File
+	}
 	var b strings.Builder
 	b.WriteString(e.File)
 	if e.Sheet != "" {
@@ -123,8 +132,8 @@ func where(e result.Evidence) string {
 }
 
 func record(e result.Evidence) string {
-	if e.ID == "" || strings.HasPrefix(e.ID, e.File+" ") {
-		return "" // a row without an id is known by its place, which stands beside it
+	if e.ID == "" || e.Kind == kindTraces || strings.HasPrefix(e.ID, e.File+" ") {
+		return "" // what has no id of its own is known by its place, which stands beside it
 	}
 	return strings.TrimSpace(singular(e.Kind) + " " + ident(e.Kind, e.ID))
 }

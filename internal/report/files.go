@@ -27,6 +27,7 @@ func (p *page) files() {
 	}
 	p.headings()
 	p.notRead()
+	p.traces()
 	p.checksums()
 }
 
@@ -86,37 +87,52 @@ func (p *page) headings() {
 // mostNames is how many data-logger files are named; the rest are counted.
 const mostNames = 5
 
-// notRead lists the files that hold no record; data-logger files in short.
+// notRead lists the files that hold no record.
 func (p *page) notRead() {
-	var others []md
-	traces := p.Traces
+	var items []md
 	for _, n := range p.NotRead {
-		others = append(others, say("%s: %s", n.File, stop(orElse(n.Why, "no record"))))
+		items = append(items, reasoned(n.File, n.Why))
 	}
-	if len(others)+len(traces) == 0 {
+	if len(items) > 0 {
+		p.heading(3, "Files not read as records")
+		p.list(items...)
+	}
+}
+
+// traces accounts for the data-logger files and their lines, in short.
+func (p *page) traces() {
+	if len(p.Traces) == 0 {
 		return
 	}
-	p.heading(3, "Files not read as records")
-	p.list(others...)
-	if len(traces) == 0 {
-		return
-	}
+	p.heading(3, "Data-logger files")
 	var size int64
 	var names []string
-	for i, t := range traces {
+	var lines, heading, readings, aside int
+	for i, t := range p.Traces {
 		size += t.Bytes
+		lines, heading, readings, aside = lines+t.Lines, heading+t.Heading, readings+t.Readings, aside+t.Aside
 		if i < mostNames {
 			names = append(names, plain(t.File))
 		}
 	}
-	if more := len(traces) - mostNames; more > 0 {
+	if more := len(p.Traces) - mostNames; more > 0 {
 		names = append(names, several(more, "more", "more"))
 	}
-	p.para(say("Data-logger files: %s, %s. %s.", several(len(traces), "file", "files"), weight(size), join(names)))
-	if why := plain(traces[0].Why); why != "" {
-		p.para(text(stop(upper(why))))
+	p.para(say("%s, %s: %s.", several(len(p.Traces), "file", "files"), weight(size), join(names)))
+	p.para(say("Lines: %s = %s of heading + %s with a reading + %s set aside.", lines, heading, readings, aside))
+	p.unjudged()
+	p.para(say("Checksum of their checksums: `%s` (SHA-256 of a line for each, in order of name: its checksum, two spaces, its name).", md(combined(p.Traces))))
+}
+
+// unjudged names the data-logger files that are not judged, and why.
+func (p *page) unjudged() {
+	var items []md
+	for _, t := range p.Traces {
+		if !t.Judged {
+			items = append(items, reasoned(t.File, t.Why))
+		}
 	}
-	p.para(say("Checksum of their checksums: `%s` (SHA-256 of a line for each, in order of name: its checksum, two spaces, its name).", md(combined(traces))))
+	p.some("Not judged:", items)
 }
 
 func weight(n int64) string {

@@ -49,6 +49,7 @@ func (p *page) finding(i int, shown map[string]bool) {
 	}
 	p.comparedWith(f)
 	p.fence("record "+p.key[i], evidence(f, p.number[i]).lines())
+	p.drawn(f.Fingerprint)
 	if !shown[f.Check] {
 		shown[f.Check] = true
 		if c := p.check[f.Check]; c != nil && c.Why != "" {

@@ -59,12 +59,20 @@ func (p *page) untyped() md {
 	return text(untyped(p.Result))
 }
 
+// kindName is a kind in a list of what is missing.
+func kindName(kind string) string {
+	if kind == kindTraces {
+		return "data-logger files"
+	}
+	return kind
+}
+
 // missingKinds are those kinds, at most six, the one most waited for first.
 func missingKinds(r *result.Result) []string {
 	var kinds []string
 	for _, g := range gaps(r) {
 		if g.field == "" && len(kinds) < 6 {
-			kinds = append(kinds, g.kind)
+			kinds = append(kinds, kindName(g.kind))
 		}
 	}
 	return kinds
@@ -88,6 +96,8 @@ func (p *page) fromToday() md {
 
 func keep(n *result.NextField) string {
 	switch {
+	case n.Kind == kindTraces:
+		return "copy the data logger's files into the folder traces"
 	case n.Field == "":
 		return "keep " + plain(n.Kind)
 	case n.Kind == "practice" || n.Kind == "rules": // single documents, which have no rows

@@ -56,11 +56,16 @@ func replaceTexts(v reflect.Value, f func(string) string) {
 
 // allowed: every element the page may hold, with its attributes.
 var allowed = map[string][]string{
-	"html": {"lang"}, "head": nil, "body": nil, "title": nil, "style": nil,
+	"html": {"lang"}, "head": nil, "body": nil, "title": {"id"}, "style": nil,
 	"meta": {"charset", "http-equiv", "content", "name"}, "link": {"rel", "href"},
 	"main": {"id"}, "nav": {"aria-label"}, "section": {"class"}, "details": {"class", "open"}, "summary": nil,
 	"div": {"class", "id"}, "h1": nil, "h2": nil, "h3": nil, "h4": nil, "p": {"class"}, "ul": nil, "ol": nil, "li": nil,
 	"a": {"href", "class"}, "strong": nil, "code": nil, "pre": nil, "figure": {"class"}, "figcaption": nil,
+	"svg":   {"xmlns", "class", "width", "height", "viewBox", "role", "aria-labelledby", "font-family", "font-size", "fill", "stroke-linejoin", "stroke-linecap"},
+	"desc":  {"id"},
+	"path":  {"d", "fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linecap"},
+	"rect":  {"class", "x", "y", "width", "height", "fill", "stroke", "stroke-width"},
+	"text":  {"x", "y", "text-anchor", "transform", "font-weight", "fill"},
 	"table": nil, "thead": nil, "tbody": nil, "tr": nil, "th": {"scope"}, "td": {"data-label"},
 }
 

@@ -20,7 +20,9 @@ type index struct {
 	byKey    map[string]int             // key → finding
 	figures  map[string][]result.Figure // check → its figures
 	figureAt map[string]string          // key of a fence → the check whose figures it holds
-	exhibit  map[string]*result.Exhibit
+	exhibit  map[string]int             // key of a fence → the exhibit it holds
+	charts   []int                      // exhibits with a chart, as the result has them: worst first
+	drawnAs  map[string][]int           // fingerprint → the charts it rests on, by their place in charts
 }
 
 var fingerprintForm = regexp.MustCompile(`^[0-9a-f]{12}$`)
@@ -29,7 +31,7 @@ var exhibitForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._/-]{0,80}$`)
 func newIndex(r *result.Result) *index {
 	ix := &index{Result: r,
 		check: map[string]*result.Check{}, source: map[string]*result.Source{}, byKey: map[string]int{},
-		figures: map[string][]result.Figure{}, figureAt: map[string]string{}, exhibit: map[string]*result.Exhibit{},
+		figures: map[string][]result.Figure{}, figureAt: map[string]string{}, exhibit: map[string]int{}, drawnAs: map[string][]int{},
 		number: make([]int, len(r.Findings)), key: make([]string, len(r.Findings))}
 	for i := range r.Checks {
 		ix.check[r.Checks[i].ID] = &r.Checks[i]
@@ -59,9 +61,25 @@ func newIndex(r *result.Result) *index {
 		ix.figureAt[ix.figureKey(check)] = check
 	}
 	for i := range r.Exhibits {
-		ix.exhibit[ix.exhibitKey(i)] = &r.Exhibits[i]
+		ix.exhibit[ix.exhibitKey(i)] = i
 	}
+	ix.chartsOf(r)
 	return ix
+}
+
+// chartsOf numbers the charts and notes the findings that rest on each.
+func (ix *index) chartsOf(r *result.Result) {
+	for i, x := range r.Exhibits {
+		if x.Chart == nil {
+			continue
+		}
+		for _, f := range x.Chart.Findings {
+			if at := ix.drawnAs[f]; len(at) == 0 || at[len(at)-1] != len(ix.charts) {
+				ix.drawnAs[f] = append(at, len(ix.charts))
+			}
+		}
+		ix.charts = append(ix.charts, i)
+	}
 }
 
 // exhibitKey is the id of an exhibit where it can stand in a fence and is not

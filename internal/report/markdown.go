@@ -15,6 +15,7 @@ func (ix *index) markdown() []byte {
 	p.toDo()
 	p.findings()
 	p.notJudged()
+	p.loggers()
 	p.due()
 	p.declared()
 	p.conforming()
@@ -43,6 +44,7 @@ const (
 	titleShort      = "In short"
 	titleFindings   = "Findings"
 	titleUnseen     = "Not judged"
+	titleLoggers    = "What the data loggers show"
 	titleDue        = "What runs out"
 	titleDeclared   = "What you are asked to declare"
 	titleConforming = "What conforms"
@@ -74,6 +76,7 @@ var sections = map[string]section{
 	titleToday:            {id: "first"},
 	titleFindings:         {id: "findings"},
 	titleUnseen:           {id: "unseen", fold: true, open: true},
+	titleLoggers:          {id: "loggers", fold: true, open: true},
 	titleDue:              {id: "due", fold: true, open: true},
 	titleDeclared:         {id: "declared", fold: true, open: true},
 	titleConforming:       {id: "conforming", fold: true},

@@ -36,7 +36,7 @@ func written(e result.Evidence) string {
 
 func namesThings(kind string) bool {
 	switch strings.TrimSuffix(kind, "s") {
-	case "site", "sterilizer", "equipment", "program", "product", "stock", "policie", "policy", "instrument", "practice", "rule":
+	case "site", "sterilizer", "equipment", "program", "product", "stock", "policie", "policy", "instrument", "practice", "rule", "trace":
 		return true
 	}
 	return false

@@ -114,7 +114,9 @@ func (p *page) withNumbers() []string {
 		add(f.Check)
 	}
 	for _, x := range p.Exhibits {
-		add(x.Check)
+		if x.Chart == nil { // charts have a section of their own
+			add(x.Check)
+		}
 	}
 	return ids
 }
@@ -125,7 +127,7 @@ func (p *page) figuresOf(check string) {
 		p.fence("figure "+p.figureKey(check), numbers(f).lines())
 	}
 	for i := range p.Exhibits {
-		if x := &p.Exhibits[i]; x.Check == check {
+		if x := &p.Exhibits[i]; x.Check == check && x.Chart == nil {
 			p.para(say("**%s**", orElse(x.Title, "Table")))
 			p.fence("figure "+p.exhibitKey(i), shown(x).lines())
 		}

@@ -51,6 +51,8 @@ type tableNode struct {
 	ast.BaseBlock
 	table   *exhibited
 	finding string // key of the finding whose evidence it is
+	chart   string // id of the chart that stands above it
+	drawing []byte // that chart as SVG
 }
 
 func (*tableNode) Kind() ast.NodeKind { return kindTable }
@@ -121,13 +123,19 @@ func (r *nodes) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (as
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	t := n.(*tableNode).table
+	held := n.(*tableNode)
+	t := held.table
 	put := func(before, text, after string) {
 		_, _ = w.WriteString(before)
 		_, _ = w.Write(util.EscapeHTML([]byte(text)))
 		_, _ = w.WriteString(after)
 	}
 	put("<figure class=\"held\">\n", "", "")
+	if held.drawing != nil {
+		put("<div class=\"frame chart-frame\">\n", "", "")
+		_, _ = w.Write(held.drawing)
+		put("\n</div>\n", "", "")
+	}
 	if t.Caption != "" {
 		put("<figcaption>", t.Caption, "</figcaption>\n")
 	}

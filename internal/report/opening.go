@@ -13,8 +13,12 @@ func (p *page) opening() {
 	p.heading(1, say("Readiness report: %s", orElse(p.Practice.Name, "a practice without a name")))
 	p.para(text(p.readOn()))
 	p.heading(2, titleWhat)
+	read := md("the records that were typed")
+	if len(p.Traces) > 0 {
+		read += " and of the data-logger files"
+	}
 	p.list(
-		"A reading of the records that were typed. It is not an inspection: nobody has looked at a room, an instrument or a person.",
+		say("A reading of %s. It is not an inspection: nobody has looked at a room, an instrument or a person.", read),
 		say("The rules of %s, public health, the makers' instructions and licensed practice come first. Where they say otherwise, follow them.", p.regulator()),
 		"Not typed does not mean not done. What was not typed is listed as not judged.",
 		"Change, tidy or back-date nothing. What is missing stays missing, or is written as a late entry with the date of the day on which it is written.",
@@ -97,7 +101,7 @@ func (p *page) inShort() {
 	for _, u := range unread(p.Result) {
 		items = append(items, text(u))
 	}
-	items = append(items, p.untyped(), p.fromToday(), p.changed())
+	items = append(items, text(loggersRead(p.Result)), p.untyped(), p.fromToday(), p.changed())
 	for _, h := range p.Headline {
 		if h != c.Sentence && h != c.Unseen {
 			items = append(items, text(stop(upper(h))))

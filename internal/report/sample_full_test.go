@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"footing/internal/result"
 )
@@ -25,18 +24,17 @@ func full() *result.Result {
 	r.Intake = thin().Intake
 	r.Intake[0].SetAside, r.Intake[0].Rows, r.Intake[0].Later, r.Intake[0].Corrected = 2, 66, 1, 3
 	r.NotRead = []result.NotRead{{File: "notes.docx", Why: "a file of this kind holds no records"}}
-	for i := range 12 {
-		r.NotRead = append(r.NotRead, result.NotRead{File: fmt.Sprintf("traces/c%03d.csv", i+400), Trace: true, Bytes: 41200, SHA256: strings.Repeat(fmt.Sprintf("%02x", i), 32), Why: "data-logger files are kept with their checksum"})
-	}
-	r.Conclusion = result.Conclusion{Stop: true, Sentence: "Something typed here says stop: sterilizer S1.", Unseen: "1 of 7 checks could not look.", Stops: []string{"aaaaaaaaaaaa"}}
+	r.Traces = loggerFiles()
+	r.Conclusion = result.Conclusion{Stop: true, Sentence: "Something typed here says stop: sterilizer S1.", Unseen: "1 of 9 checks could not look.", Stops: []string{"aaaaaaaaaaaa"}}
 	r.Headline = []string{"If sterilizer S1 failed tonight, these records narrow the question to 9 days and 6 loads."}
-	r.Counts = result.Counts{Checks: 7, Conforming: 1, Nonconforming: 3, NotAssessed: 1, NotApplicable: 1, Broken: 1, Critical: 1, Major: 1, Minor: 2, Observation: 1, Rows: 80, Accepted: 78, SetAside: 2, Later: 1}
+	r.Counts = result.Counts{Checks: 9, Conforming: 1, Nonconforming: 5, NotAssessed: 1, NotApplicable: 1, Broken: 1, Critical: 1, Major: 3, Minor: 2, Observation: 1, Rows: 80, Accepted: 78, SetAside: 2, Later: 1}
 	r.Checks = fullChecks()
 	r.NextField = thin().NextField
 	r.Findings = fullFindings()
 	low, high := 2.5, 3.5
 	r.Figures = []result.Figure{{Check: "cycles/exposure", Name: "shortest hold", Value: 3, Unit: "min", Low: &low, High: &high}, {Check: "packs/date", Name: "packs on the shelf", Value: 88}}
 	r.Exhibits = []result.Exhibit{{ID: "look-back", Kind: "table", Check: "packs/date", Title: "Packs by site", Columns: []string{"Site", "Packs"}, Rows: [][]string{{"clinic", "63"}, {"car bag", "25"}}}}
+	r.Exhibits, r.Undrawn = append(r.Exhibits, drawnSample(4)...), 1
 	r.Due = []result.Due{{ID: "d0", On: "2026-11-01", Kind: "policies", Record: "PO-3", What: "review of the exposure policy", State: "overdue"},
 		{ID: "d1", On: "2026-12-12", Kind: "credentials", Record: "CR-2", What: "first aid of P1", State: "runs out"},
 		{ID: "d2", On: "2027-03-02", Kind: "upkeep", Record: "U-9", What: "service of sterilizer S1", State: "runs out"}}
@@ -55,7 +53,9 @@ func fullChecks() []result.Check {
 		{ID: "packs/date", Title: "no pack was opened past its date", Thing: "pack", Things: "packs", Outcome: result.Conforming, Counts: result.CheckCounts{Examined: 88, Conforming: 88}},
 		{ID: "people/registered", Title: "each visit was by someone registered that day", Thing: "visit", Things: "visits", Outcome: result.Nonconforming, Counts: result.CheckCounts{Examined: 31, Conforming: 29, Nonconforming: 2}},
 		{ID: "soaks/time", Title: "soaks lasted their label time", Outcome: result.NotApplicable, Reason: "no soak is used here"},
-		{ID: "traces/hold", Title: "the trace shows the hold", Outcome: result.Broken, Reason: "it stopped with an error of its own"},
+		{ID: "traces/copied", Title: "no two data-logger files are the same", Outcome: result.Broken, Reason: "it stopped with an error of its own"},
+		{ID: "traces/hold", Title: "each data-logger file shows the hold", Thing: "file", Things: "files", Outcome: result.Nonconforming, Counts: result.CheckCounts{Examined: 11, Conforming: 10, Nonconforming: 1}},
+		{ID: "traces/saturation", Title: "pressure and temperature of the hold are those of saturated steam", Thing: "file", Things: "files", Outcome: result.Nonconforming, Counts: result.CheckCounts{Examined: 11, Conforming: 9, Nonconforming: 2}},
 	}
 }
 
@@ -79,6 +79,14 @@ func fullFindings() []result.Finding {
 				{Kind: "visits", ID: "V-88", Field: "person", Heading: "who", Value: "Ada Vale", File: "visits.xlsx", Sheet: "visits", Cell: "C9", Row: 8},
 				{Kind: "histories", ID: "H-2", Field: "diabetes", Value: "yes", Private: true, File: "histories/2026.yaml", Row: 2, Line: 18, Column: 13}},
 			Steps: []string{"If the registration was renewed in time, add the certificate's row.", "If not, speak to your insurer before anything is sent."}},
+		{Fingerprint: "dd0000000001", Check: "traces/hold", Grade: result.Major, Subject: result.Subject{Kind: "sterilizers", ID: "S1"},
+			Summary: "held 3 min 8 s to 3 min 16 s at 134 °C; 4 min is needed", Extent: result.Extent{N: 1, Of: 11, First: "2026-11-08", Last: "2026-11-08"},
+			Evidence: []result.Evidence{{Kind: "traces", ID: "c401.csv", File: "traces/c401.csv", Line: 367, Value: "held 3 min 8 s to 3 min 16 s"}},
+			Steps:    []string{"Set the packs of this load aside, unopened, and look at the sterilizer's own printout."}},
+		{Fingerprint: "dd0000000002", Check: "traces/saturation", Grade: result.Major, Subject: result.Subject{Kind: "sterilizers", ID: "S1"},
+			Summary: "the pressure was that of steam 4 K hotter than was measured; at most 2 K apart is asked for", Extent: result.Extent{N: 2, Of: 11, First: "2026-11-07", Last: "2026-11-09"},
+			Evidence: []result.Evidence{{Kind: "traces", File: "traces/c400.csv", Line: 412, Value: "4 K above"}, {Kind: "traces", File: "traces/c402.csv", Value: "2.4 K above"}},
+			Steps:    []string{"Have the sensors compared with a calibrated one before the next load."}},
 		{Fingerprint: "0a1b2c3d4e5f", Check: "gear/dated", Grade: result.Minor, Subject: result.Subject{Kind: "sites", ID: "Main Clinic"},
 			Summary: "gowns past their date are counted in stock; none past its date is to be kept", Extent: result.Extent{N: 1, Of: 9}, Accepted: true,
 			Evidence: []result.Evidence{{Kind: "stock", Field: "expires_on", Heading: "expiry", Value: "2026-10-31", File: "stock.csv", Row: 4, Line: 5, Column: 22}},

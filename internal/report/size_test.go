@@ -14,7 +14,7 @@ import (
 func large(n, m int) *result.Result {
 	r := full()
 	f := r.Findings[0]
-	r.Findings = nil
+	r.Findings, r.Exhibits = nil, nil
 	for i := range n {
 		one := f
 		one.Fingerprint = fmt.Sprintf("%012x", i)

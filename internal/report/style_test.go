@@ -47,3 +47,19 @@ func TestStyleFetchesNothing(t *testing.T) {
 	require.NotRegexp(t, `(?i)url\(|@import|@font-face|expression\(`, styleText)
 	require.NotRegexp(t, `(?i)<script|https?:|src=|\son[a-z]+=`, pageText)
 }
+
+// Outside measure: WCAG 2.2, success criterion 1.4.11, what must be seen to
+// understand a drawing at least 3 to 1 (from memory). And no two lines of a panel
+// differ by colour alone.
+func TestLinesOfAChartStandOut(t *testing.T) {
+	require.Contains(t, chartText, "#ebe2c6")
+	lines := []stroke{coldestLine, warmestLine, steamLine, setLine, bandLine, pressLine}
+	for i, a := range lines {
+		for _, ground := range []string{"#fffdf7", "#ebe2c6"} {
+			require.GreaterOrEqual(t, contrast(a.Colour, ground), 3.0, a)
+		}
+		for _, b := range lines[:i] {
+			require.NotEqual(t, a.Weight+" "+a.Dash, b.Weight+" "+b.Dash)
+		}
+	}
+}

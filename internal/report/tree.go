@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -68,14 +69,28 @@ func (t *tree) held(f *ast.FencedCodeBlock, source []byte) ast.Node {
 			return &tableNode{table: evidence(&t.Findings[i], t.number[i]), finding: key}
 		}
 	case "figure":
-		if x, ok := t.exhibit[key]; ok {
-			return &tableNode{table: shown(x)}
+		if i, ok := t.exhibit[key]; ok {
+			return t.shown(i)
 		}
 		if check, ok := t.figureAt[key]; ok {
 			return &tableNode{table: numbers(t.figures[check])}
 		}
 	}
 	return nil
+}
+
+// shown is the table of exhibit i, below its chart where it has one.
+func (t *tree) shown(i int) ast.Node {
+	x := &t.Exhibits[i]
+	n := &tableNode{table: shown(x)}
+	if x.Chart != nil {
+		n.chart = chartID(slices.Index(t.charts, i))
+		var err error
+		if n.drawing, err = drawn(x, n.chart, false); err != nil {
+			t.err = err
+		}
+	}
+	return n
 }
 
 // label gives each heading cell its scope and each cell the words of its
@@ -141,8 +156,14 @@ func (t *tree) section(h *ast.Heading, source []byte) *sectionNode {
 		s.section = sections[title]
 		s.class += " " + s.id
 		t.contents = append(t.contents, content{s.id, title})
+	case 3:
+		if n := heldAfter(h, func(n *tableNode) bool { return n.chart != "" }); n != nil && !t.ids[n.chart] {
+			t.ids[n.chart] = true
+			s.id = n.chart
+			s.class += " drawn"
+		}
 	case 4:
-		if key := t.keyAfter(h); key != "" && !t.ids[key] {
+		if key := keyAfter(h); key != "" && !t.ids[key] {
 			t.ids[key] = true
 			f := t.Findings[t.byKey[key]]
 			s.section = section{id: "f-" + key, fold: true, open: result.GradeRank(f.Grade) >= result.GradeRank(result.Major)}
@@ -153,16 +174,24 @@ func (t *tree) section(h *ast.Heading, source []byte) *sectionNode {
 }
 
 // keyAfter is the key of the finding whose evidence stands under the heading h.
-func (t *tree) keyAfter(h *ast.Heading) string {
-	for n := h.NextSibling(); n != nil; n = n.NextSibling() {
-		if held, ok := n.(*tableNode); ok && held.finding != "" {
-			return held.finding
-		}
-		if _, ok := n.(*ast.Heading); ok {
-			return ""
-		}
+func keyAfter(h *ast.Heading) string {
+	if n := heldAfter(h, func(n *tableNode) bool { return n.finding != "" }); n != nil {
+		return n.finding
 	}
 	return ""
+}
+
+// heldAfter is the first table of a kind between the heading h and the next one.
+func heldAfter(h *ast.Heading, wanted func(*tableNode) bool) *tableNode {
+	for n := h.NextSibling(); n != nil; n = n.NextSibling() {
+		if held, ok := n.(*tableNode); ok && wanted(held) {
+			return held
+		}
+		if _, ok := n.(*ast.Heading); ok {
+			return nil
+		}
+	}
+	return nil
 }
 
 func gradeClass(grade string) string {

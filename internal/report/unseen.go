@@ -58,7 +58,11 @@ func (p *page) notJudged() {
 	}
 	var rows [][]md
 	for _, g := range gaps(p.Result) {
-		rows = append(rows, []md{text(g.kind), text(orElse(g.field, "the rows, or coverage in the practice file that says all are here")),
+		what := "the rows, or coverage in the practice file that says all are here"
+		if g.kind == kindTraces {
+			what = "the files, in the folder traces"
+		}
+		rows = append(rows, []md{text(kindName(g.kind)), text(orElse(g.field, what)),
 			text(strings.Join(g.checks, ", "))})
 	}
 	if len(rows) > 0 {

@@ -131,6 +131,8 @@ func singular(kind string) string {
 		return "policy"
 	case "stock":
 		return "stock item"
+	case kindTraces:
+		return "data-logger file"
 	}
 	return kind
 }

@@ -186,6 +186,9 @@ const (
 	Critical    = "critical"
 )
 
+// Drawn is the kind of an exhibit that has a chart.
+const Drawn = "trace"
+
 // Check is one question of the battery and how it came out.
 type Check struct {
 	ID       string      `json:"id"`

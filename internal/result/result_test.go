@@ -3,6 +3,7 @@ package result
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -29,22 +30,37 @@ func whole() *Result {
 		Accepted: []Accepted{{Finding: "00aa11bb22cc", Until: "2027-02-01", State: "in force"}},
 		Sources:  []Source{{ID: "b"}, {ID: "a", Read: "2026-11-01"}},
 		Intake:   []File{{File: "loads.csv", SHA256: strings.Repeat("ab", 32), Rows: 3, Accepted: 2, SetAside: 1, Headings: []HeadingPair{{"hold time", "exposure", ""}}}},
-		NotRead:  []NotRead{{File: "traces/b.csv", Trace: true, Bytes: 9}, {File: "readme.txt"}},
+		NotRead:  []NotRead{{File: "sketch.png", Why: "a picture"}, {File: "readme.txt"}},
+		Traces: []Trace{{File: "traces/b.csv", Why: "no readings"},
+			{File: "traces/a.csv", SHA256: strings.Repeat("cd", 32), Bytes: 900, Lines: 30, Heading: 4, Readings: 25, Aside: 1, Layout: "entry 2", Start: "2026-11-24 16:05",
+				Sterilizer: "S1", Program: "P3", Load: "398", By: "counter", Judged: true}},
 		Conclusion: Conclusion{Stop: true, Sentence: "Something typed here says stop.",
 			Stops: []string{Fingerprint("cycles/exposure", "sterilizers", "S1", "")}},
 		Headline: []string{"one line"},
 		Checks: []Check{{ID: "cycles/exposure", Fix: []string{"do"}, Grades: []string{Minor, Critical}, Outcome: Nonconforming,
 			Criteria: []string{"z", "a"}, Missing: []Missing{{Kind: "loads", Field: "ended", Subjects: 1}, {Kind: "tests", Subjects: 9}},
 			Reasons: []Reason{{"few", 1}, {"many", 7}}}},
-		NextField:    &NextField{Kind: "visits", Field: "packs", Checks: []string{"packs/once", "packs/date"}},
-		Findings:     []Finding{finding(Minor, "a/b", "S1"), finding(Critical, "cycles/exposure", "S1"), finding(Critical, "cycles/exposure", "R2")},
-		Figures:      []Figure{{Check: "cycles/exposure", Name: "held", Value: 3, Unit: "min", Low: &low}},
-		Exhibits:     []Exhibit{{ID: "x", Kind: "table", Columns: []string{"a"}, Rows: [][]string{{"1"}}}},
+		NextField: &NextField{Kind: "visits", Field: "packs", Checks: []string{"packs/once", "packs/date"}},
+		Findings:  []Finding{finding(Minor, "a/b", "S1"), finding(Critical, "cycles/exposure", "S1"), finding(Critical, "cycles/exposure", "R2")},
+		Figures:   []Figure{{Check: "cycles/exposure", Name: "held", Value: 3, Unit: "min", Low: &low}},
+		Exhibits: []Exhibit{{ID: "trace-1", Kind: Drawn, Title: "held 3 min", Columns: []string{"a"}, Rows: [][]string{{"1"}}, Chart: chart()},
+			{ID: "x", Kind: "table", Columns: []string{"a"}, Rows: [][]string{{"1"}}}},
+		Undrawn:      2,
 		Due:          []Due{{ID: "d2", On: "2027-01-01"}, {ID: "d1", On: "2026-12-12"}},
 		Declarations: []Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported"}},
 	}
 	Sort(r)
 	return r
+}
+
+// chart has every field set.
+func chart() *Chart {
+	set, band := 134.0, 137.0
+	return &Chart{File: "traces/a.csv", Load: "398", Sterilizer: "S1", Start: "2026-11-24 16:05",
+		Findings: []string{Fingerprint("cycles/exposure", "sterilizers", "S1", "")}, Conforming: "least",
+		Time: Series{0, 10.5, 20}, Temperature: Series{20.125, 134.2, 134}, Warmest: Series{21, 134.4, 134.3},
+		Pressure: Series{101.3, math.NaN(), 304}, PressureFrom: "absolute", Saturation: Series{100, math.NaN(), 133.9},
+		Set: &set, Band: &band, Hold: &Stretch{From: 10, Until: 20}, Phases: []ChartPhase{{Name: "heating", Stretch: Stretch{From: 0, Until: 10}}}}
 }
 
 func finding(grade, check, subject string) Finding {
@@ -130,8 +146,14 @@ func compareShape(t *testing.T, root, node map[string]any, typ reflect.Type, pat
 	}
 	switch typ.Kind() {
 	case reflect.Pointer:
-		compareShape(t, root, node, typ.Elem(), path, seen)
+		if typ.Elem().Kind() == reflect.Struct {
+			compareShape(t, root, node, typ.Elem(), path, seen)
+		}
 	case reflect.Slice:
+		if typ == reflect.TypeFor[Series]() {
+			require.Equal(t, "string", node["type"], path)
+			return
+		}
 		items := node["items"].(map[string]any)
 		if typ.Elem().Kind() == reflect.Struct {
 			compareShape(t, root, items, typ.Elem(), path+"[]", seen)
@@ -140,11 +162,14 @@ func compareShape(t *testing.T, root, node map[string]any, typ reflect.Type, pat
 		require.Equal(t, false, node["additionalProperties"], path)
 		properties := node["properties"].(map[string]any)
 		var want, required []string
-		for i := range typ.NumField() {
-			name := typ.Field(i).Tag.Get("json")
+		for _, field := range reflect.VisibleFields(typ) {
+			if field.Anonymous { // its own fields stand in its place
+				continue
+			}
+			name := field.Tag.Get("json")
 			want = append(want, name)
 			require.Contains(t, properties, name, path)
-			compareShape(t, root, properties[name].(map[string]any), typ.Field(i).Type, path+"."+name, seen)
+			compareShape(t, root, properties[name].(map[string]any), field.Type, path+"."+name, seen)
 		}
 		for _, n := range node["required"].([]any) {
 			required = append(required, n.(string))

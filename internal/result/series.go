@@ -11,7 +11,7 @@ import (
 // audit.json it is one string, "0 1.5 ? 3", so that a chart takes a line and not a page.
 type Series []float64
 
-// MarshalText writes the numbers with a space between, cut to three decimals.
+// MarshalText writes the numbers with a space between, rounded to three decimals.
 func (s Series) MarshalText() ([]byte, error) {
 	b := make([]byte, 0, 8*len(s))
 	for i, v := range s {
@@ -24,10 +24,19 @@ func (s Series) MarshalText() ([]byte, error) {
 		case math.IsInf(v, 0):
 			return nil, fmt.Errorf("a number of a chart is not finite")
 		default:
-			b = strconv.AppendFloat(b, math.Round(v*1000)/1000+0, 'f', -1, 64)
+			b = strconv.AppendFloat(b, thousandths(v), 'f', -1, 64)
 		}
 	}
 	return b, nil
+}
+
+// thousandths rounds to three decimals; a minus before nought goes. Above a million
+// million a number has no three decimals to round to.
+func thousandths(v float64) float64 {
+	if math.Abs(v) >= 1e12 {
+		return v
+	}
+	return math.Round(v*1000)/1000 + 0
 }
 
 // UnmarshalText reads what MarshalText wrote.
@@ -39,7 +48,7 @@ func (s *Series) UnmarshalText(b []byte) error {
 			continue
 		}
 		v, err := strconv.ParseFloat(f, 64)
-		if err != nil {
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 			return fmt.Errorf("%q is no number of a chart", f)
 		}
 		*s = append(*s, v)

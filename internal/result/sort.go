@@ -16,7 +16,8 @@ func GradeRank(grade string) int {
 // go by grade, critical first, then check, subject, matter and first place;
 // checks, sources, rules and files by name; due things by day; missing kinds and
 // reasons by how much hangs on them. Lists whose order says something are left
-// as they are: steps, evidence, headings, headline, exhibit rows, declarations.
+// as they are: steps, evidence, headings, headline, exhibit rows, declarations, and
+// the charts of data-logger files, which come worst first and follow the tables.
 func Sort(r *Result) {
 	slices.SortStableFunc(r.Findings, compareFindings)
 	slices.SortStableFunc(r.Checks, func(a, b Check) int { return cmp.Compare(a.ID, b.ID) })
@@ -41,9 +42,8 @@ func Sort(r *Result) {
 	slices.SortStableFunc(r.Figures, func(a, b Figure) int {
 		return cmp.Or(cmp.Compare(a.Check, b.Check), cmp.Compare(a.Name, b.Name))
 	})
-	slices.SortStableFunc(r.Exhibits, func(a, b Exhibit) int {
-		return cmp.Or(cmp.Compare(a.Check, b.Check), cmp.Compare(a.ID, b.ID))
-	})
+	slices.SortStableFunc(r.Traces, func(a, b Trace) int { return cmp.Compare(a.File, b.File) })
+	slices.SortStableFunc(r.Exhibits, compareExhibits)
 	slices.SortStableFunc(r.Due, func(a, b Due) int {
 		return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.ID, b.ID),
 			cmp.Compare(a.Record, b.Record), cmp.Compare(a.What, b.What))
@@ -62,6 +62,20 @@ func sortCheck(c *Check) {
 	slices.SortStableFunc(c.Reasons, func(a, b Reason) int {
 		return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Text, b.Text))
 	})
+}
+
+func compareExhibits(a, b Exhibit) int {
+	if drawn := a.Kind == Drawn; drawn || b.Kind == Drawn {
+		return cmp.Compare(rank(drawn), rank(b.Kind == Drawn))
+	}
+	return cmp.Or(cmp.Compare(a.Check, b.Check), cmp.Compare(a.ID, b.ID))
+}
+
+func rank(later bool) int {
+	if later {
+		return 1
+	}
+	return 0
 }
 
 // sortStops lists the findings that say stop in the order of the findings.

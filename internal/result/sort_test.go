@@ -47,6 +47,7 @@ func TestOtherListsStandByStableKeys(t *testing.T) {
 	require.Equal(t, "a", r.Sources[0].ID)
 	require.Equal(t, "readme.txt", r.NotRead[0].File)
 	require.Equal(t, "d1", r.Due[0].ID)
+	require.Equal(t, "traces/a.csv", r.Traces[0].File)
 	require.Equal(t, []string{"packs/date", "packs/once"}, r.NextField.Checks)
 }
 
@@ -73,4 +74,12 @@ func TestFingerprint(t *testing.T) {
 			t.Fatalf("%q and %q", x, y)
 		}
 	})
+}
+
+// Charts come worst first from the audit; tables stand before them, by check.
+func TestChartsKeepTheirOrder(t *testing.T) {
+	table, drawn := func(check string) Exhibit { return Exhibit{Kind: "table", Check: check} }, func(id string) Exhibit { return Exhibit{Kind: Drawn, ID: id} }
+	r := &Result{Exhibits: []Exhibit{drawn("worst"), table("b/b"), drawn("bad"), table("a/a"), drawn("all right")}}
+	Sort(r)
+	require.Equal(t, []Exhibit{table("a/a"), table("b/b"), drawn("worst"), drawn("bad"), drawn("all right")}, r.Exhibits)
 }
