@@ -12,10 +12,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// reading is one row of a table in testdata/reference: its source stands beside it there.
-type reading map[string]string
+// tabled is one row of a table in testdata/reference: its source stands beside it there.
+type tabled map[string]string
 
-func table(t *testing.T, name string) []reading {
+func table(t *testing.T, name string) []tabled {
 	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
 	require.NoError(t, err)
 	defer f.Close()
@@ -23,9 +23,9 @@ func table(t *testing.T, name string) []reading {
 	r.Comment = '#'
 	all, err := r.ReadAll()
 	require.NoError(t, err)
-	var out []reading
+	var out []tabled
 	for _, cells := range all[1:] {
-		row := reading{}
+		row := tabled{}
 		for i, name := range all[0] {
 			row[name] = cells[i]
 		}
@@ -41,7 +41,7 @@ func number(t *testing.T, s string) float64 {
 }
 
 // given returns the input of that name.
-func (r reading) given(t *testing.T, name string) float64 {
+func (r tabled) given(t *testing.T, name string) float64 {
 	for _, p := range strings.Split(r["inputs"], ";") {
 		if k, v, _ := strings.Cut(p, "="); k == name {
 			return number(t, v)
@@ -52,7 +52,7 @@ func (r reading) given(t *testing.T, name string) float64 {
 }
 
 // close says whether v is what the row expects, within the row's own tolerance.
-func (r reading) close(t *testing.T, v float64) bool {
+func (r tabled) close(t *testing.T, v float64) bool {
 	if lo, hi, ok := strings.Cut(r["expected"], ".."); ok {
 		return number(t, lo) <= v && v <= number(t, hi)
 	}
@@ -91,25 +91,25 @@ func air(t *testing.T, altitude float64) float64 {
 }
 
 // How each quantity of the tables is worked out.
-var worked = map[string]func(t *testing.T, r reading) float64{
-	"if97_psat_mpa": func(t *testing.T, r reading) float64 { return pressure(t, r.given(t, "T_K")-zero) / 1000 },
-	"if97_tsat_k":   func(t *testing.T, r reading) float64 { return temperature(t, r.given(t, "p_MPa")*1000) + zero },
-	"psat_kpa_abs":  func(t *testing.T, r reading) float64 { return pressure(t, r.given(t, "t_C")) },
-	"tsat_C_from_gauge_bar": func(t *testing.T, r reading) float64 {
+var worked = map[string]func(t *testing.T, r tabled) float64{
+	"if97_psat_mpa": func(t *testing.T, r tabled) float64 { return pressure(t, r.given(t, "T_K")-zero) / 1000 },
+	"if97_tsat_k":   func(t *testing.T, r tabled) float64 { return temperature(t, r.given(t, "p_MPa")*1000) + zero },
+	"psat_kpa_abs":  func(t *testing.T, r tabled) float64 { return pressure(t, r.given(t, "t_C")) },
+	"tsat_C_from_gauge_bar": func(t *testing.T, r tabled) float64 {
 		return temperature(t, r.given(t, "p_bar_g")*100+r.given(t, "p_atm_kPa"))
 	},
-	"nominal_gauge_psi_sea_level": func(t *testing.T, r reading) float64 {
+	"nominal_gauge_psi_sea_level": func(t *testing.T, r tabled) float64 {
 		return (pressure(t, r.given(t, "t_C")) - air(t, 0)) / psi
 	},
-	"nominal_gauge_bar_inside_band": func(t *testing.T, r reading) float64 {
+	"nominal_gauge_bar_inside_band": func(t *testing.T, r tabled) float64 {
 		return temperature(t, r.given(t, "p_bar_g")*100+r.given(t, "p_atm_kPa"))
 	},
-	"isa_pressure_bar_geometric": func(t *testing.T, r reading) float64 {
+	"isa_pressure_bar_geometric": func(t *testing.T, r tabled) float64 {
 		z := r.given(t, "z_m")
 		return air(t, radius*z/(radius+z)) / 100
 	},
-	"isa_pressure_pa_geopotential": func(t *testing.T, r reading) float64 { return air(t, r.given(t, "H_m")) * 1000 },
-	"isa_geopotential_height_m": func(t *testing.T, r reading) float64 {
+	"isa_pressure_pa_geopotential": func(t *testing.T, r tabled) float64 { return air(t, r.given(t, "H_m")) * 1000 },
+	"isa_geopotential_height_m": func(t *testing.T, r tabled) float64 {
 		lo, hi, want := deepest, tropopause, r.given(t, "p_hPa")/10
 		for range 60 {
 			if mid := (lo + hi) / 2; air(t, mid) > want {
@@ -120,10 +120,10 @@ var worked = map[string]func(t *testing.T, r reading) float64{
 		}
 		return lo
 	},
-	"gauge_kpa_at_altitude": func(t *testing.T, r reading) float64 {
+	"gauge_kpa_at_altitude": func(t *testing.T, r tabled) float64 {
 		return pressure(t, r.given(t, "t_C")) - air(t, r.given(t, "H_m"))
 	},
-	"tsat_C_at_15psig_altitude": func(t *testing.T, r reading) float64 {
+	"tsat_C_at_15psig_altitude": func(t *testing.T, r tabled) float64 {
 		return temperature(t, r.given(t, "p_psi_g")*psi+air(t, r.given(t, "H_m")))
 	},
 }

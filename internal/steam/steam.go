@@ -1,6 +1,6 @@
 // Package steam holds physics alone: the line on which water and steam stand
-// together, and the pressure of the air at an altitude. It reads and writes
-// nothing and holds no rule of any trade.
+// together, the pressure of the air at an altitude, what heat is worth, and what a
+// series of readings did. It reads and writes nothing and holds no rule of any trade.
 package steam
 
 import (
@@ -80,11 +80,15 @@ func SaturationTemperature(kPa float64) (float64, error) {
 	if !(kPa >= lowest && kPa <= highest) {
 		return 0, &RangeError{"an absolute pressure", kPa, lowest, highest, "kPa"}
 	}
+	return saturationTemperature(kPa), nil
+}
+
+func saturationTemperature(kPa float64) float64 {
 	beta := math.Sqrt(math.Sqrt(kPa / 1000))
 	e := beta*beta + n3*beta + n6
 	f := n1*beta*beta + n4*beta + n7
 	g := n2*beta*beta + n5*beta + n8
 	d := 2 * g / (-f - math.Sqrt(f*f-4*e*g))
 	s := n10 + d
-	return (s-math.Sqrt(s*s-4*(n9+n10*d)))/2 - zero, nil
+	return (s-math.Sqrt(s*s-4*(n9+n10*d)))/2 - zero
 }
