@@ -128,6 +128,7 @@ func TestAjvAgrees(t *testing.T) {
 			input.Parts = append(input.Parts, part{urn + f.Kind + "#" + f.Pointer, e})
 		}
 	})
+	eachLayoutExample(t, func(place string, e any) { input.Parts = append(input.Parts, part{urn + place, e}) })
 	text, err := json.Marshal(input)
 	require.NoError(t, err)
 	cmd := exec.Command(node, "validate.mjs")
@@ -160,6 +161,34 @@ func TestAjvAgrees(t *testing.T) {
 	for i, p := range input.Parts {
 		assert.Empty(t, output.Parts[i], "ajv refuses an example of %s: %v", p.Schema, p.Value)
 	}
+}
+
+// eachLayoutExample calls for each example of the schema of trace layouts with its place.
+func eachLayoutExample(t *testing.T, call func(place string, example any)) {
+	t.Helper()
+	found := 0
+	eachSchema("trace-layout#", decode(t, "trace-layout"), func(at string, s map[string]any) {
+		list, _ := s["examples"].([]any)
+		for _, e := range list {
+			found++
+			call(at, e)
+		}
+	})
+	require.Greater(t, found, 25)
+}
+
+// Only keywords that every validator knows, and examples that meet what they illustrate.
+func TestTraceLayout(t *testing.T) {
+	eachSchema("trace-layout", decode(t, "trace-layout"), func(at string, s map[string]any) {
+		for keyword := range s {
+			assert.True(t, known("$schema $id $ref $defs title description type required properties additionalProperties items anyOf enum pattern "+
+				"minimum maximum minLength maxLength minItems maxItems examples", keyword), "%s has the keyword %s", at, keyword)
+		}
+	})
+	eachLayoutExample(t, func(place string, e any) {
+		name, pointer, _ := strings.Cut(place, "#")
+		assert.NoError(t, compile(t, name, pointer).Validate(e), place)
+	})
 }
 
 // fields cuts places down to the field each is in, once each.

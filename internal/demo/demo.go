@@ -1,7 +1,7 @@
 // Package demo holds the records of an invented practice: a practitioner, a
-// student, a clinic and a bag for home visits, from 3 August to 24 November 2026.
-// Much in them is right; some of it is wrong on purpose, in each of the ways that
-// an audit looks for.
+// student, a clinic and a bag for home visits, from 3 August to 24 November 2026,
+// with data-logger files of six of its loads. Much in them is right; some of it is
+// wrong on purpose, in each of the ways that an audit looks for.
 package demo
 
 import (

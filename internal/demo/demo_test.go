@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -82,13 +83,55 @@ func TestPlantedFaultsStandWhereTheTableSays(t *testing.T) {
 	for _, f := range table[1:] {
 		n, err := strconv.Atoi(f[1])
 		require.NoError(t, err)
+		checks[f[3]] = true
+		if strings.HasPrefix(f[0], "traces/") { // the whole file
+			_, err := fs.Stat(FS(), f[0])
+			require.NoError(t, err)
+			require.Zero(t, n)
+			continue
+		}
 		require.LessOrEqual(t, n, rows(t, f[0]), "%v", f)
 		require.Positive(t, n)
-		checks[f[3]] = true
 	}
-	for _, family := range []string{"cycles/exposure", "packs/date", "clients/screen-complete", "scope/instruments", "gear/sizes", "people/certificates"} {
+	for _, family := range []string{"traces/hold", "traces/saturation", "cycles/exposure", "packs/date", "clients/screen-complete", "scope/instruments", "gear/sizes", "people/certificates"} {
 		require.True(t, checks[family], family)
 	}
+}
+
+// TestDataLoggerFiles: a few, small enough to be embedded, in more than one form; the
+// log names some of them, and every one that it names is there.
+func TestDataLoggerFiles(t *testing.T) {
+	size, heads := 0, map[string]bool{}
+	var files []string
+	require.NoError(t, fs.WalkDir(FS(), "traces", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || path == "traces/layout.yaml" {
+			return err
+		}
+		text, err := fs.ReadFile(FS(), path)
+		head, _, _ := strings.Cut(string(text), "\n")
+		heads[strings.Trim(head, "0123456789/;")] = true
+		size += len(text)
+		files = append(files, path)
+		return err
+	}))
+	require.Len(t, files, 6)
+	require.Less(t, size, 150<<10)
+	require.Greater(t, len(heads), 2, "forms: %v", heads)
+
+	text, err := fs.ReadFile(FS(), "loads.csv")
+	require.NoError(t, err)
+	all, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	column := slices.Index(all[0], "logger file")
+	require.Positive(t, column)
+	named := 0
+	for _, load := range all[1:] {
+		if load[column] != "" {
+			require.Contains(t, files, "traces/"+load[column])
+			named++
+		}
+	}
+	require.Equal(t, 3, named, "the others are found by their counter or their start")
 }
 
 func rows(t *testing.T, name string) int {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -28,18 +29,34 @@ import (
 // practiceOf is a practice of some years without traces, made once for all benchmarks.
 func practiceOf(b *testing.B, years int) string {
 	b.Helper()
+	plan := DefaultPlan()
+	plan.Years, plan.Traces = years, false
+	return madeOnce(b, plan)
+}
+
+// tracedPractice is one with a trace a load, a reading a second.
+func tracedPractice(b *testing.B, years int) string {
+	b.Helper()
+	plan := DefaultPlan()
+	plan.Years = years
+	return madeOnce(b, plan)
+}
+
+// madeOnce is the practice of a plan, made once for all that ask for it.
+func madeOnce(t testing.TB, plan Plan) string {
+	t.Helper()
 	madeMu.Lock()
 	defer madeMu.Unlock()
 	if madeRoot == "" {
-		root, err := os.MkdirTemp("", "footing-bench-")
-		require.NoError(b, err)
+		root, err := os.MkdirTemp("", "footing-made-")
+		require.NoError(t, err)
 		madeRoot = root
 	}
-	dir := filepath.Join(madeRoot, time.Duration(years).String())
-	if _, err := os.Stat(dir); err != nil {
-		plan := DefaultPlan()
-		plan.Years, plan.Format, plan.Traces = years, "mixed", false
-		require.NoError(b, Generate(dir, plan))
+	dir, ok := madeDirs[plan]
+	if !ok {
+		dir = filepath.Join(madeRoot, strconv.Itoa(len(madeDirs)))
+		require.NoError(t, Generate(dir, plan))
+		madeDirs[plan] = dir
 	}
 	return dir
 }
@@ -47,6 +64,7 @@ func practiceOf(b *testing.B, years int) string {
 var (
 	madeMu   sync.Mutex
 	madeRoot string
+	madeDirs = map[Plan]string{}
 )
 
 func TestMain(m *testing.M) {
@@ -64,11 +82,13 @@ func load(b *testing.B, dir string) *practice.Practice {
 	return p
 }
 
-func judge(b *testing.B, p *practice.Practice) *result.Result {
+func judge(b *testing.B, p *practice.Practice) *result.Result { return judgeBy(b, p, checks.All()) }
+
+func judgeBy(b *testing.B, p *practice.Practice, battery []audit.Check) *result.Result {
 	b.Helper()
 	criteria, err := checks.Criteria()
 	require.NoError(b, err)
-	r, err := audit.Run(context.Background(), p, checks.All(), criteria, audit.Options{})
+	r, err := audit.Run(context.Background(), p, battery, criteria, audit.Options{})
 	require.NoError(b, err)
 	return r
 }
@@ -123,4 +143,30 @@ func BenchmarkRatioTwiceTheSize(b *testing.B) {
 	once, twice := practiceOf(b, 5), practiceOf(b, 10)
 	all := func(dir string) func() { return func() { write(b, judge(b, load(b, dir))) } }
 	ratio(b, "twice/once", all(twice), all(once))
+}
+
+// Traces are read, measured and judged, against taking them apart and turning their
+// cells into numbers: 0.6 is asked for.
+func BenchmarkRatioTracesToPlainTraces(b *testing.B) {
+	dir := tracedPractice(b, 1)
+	p := load(b, dir)
+	battery := TraceChecks()
+	ratio(b, "traces/plain", func() { judgeBy(b, p, battery) }, func() {
+		_, _, err := PlainTraces(dir)
+		require.NoError(b, err)
+	})
+}
+
+func BenchmarkRatioAuditToPlain(b *testing.B) {
+	dir := tracedPractice(b, 2)
+	ratio(b, "audit/plain", func() { write(b, judge(b, load(b, dir))) }, func() {
+		_, _, err := Plain(dir, true)
+		require.NoError(b, err)
+	})
+}
+
+func BenchmarkRatioTwiceTheTraces(b *testing.B) {
+	one, two := load(b, tracedPractice(b, 1)), load(b, tracedPractice(b, 2))
+	battery := TraceChecks()
+	ratio(b, "twice/once", func() { judgeBy(b, two, battery) }, func() { judgeBy(b, one, battery) })
 }

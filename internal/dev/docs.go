@@ -18,7 +18,7 @@ import (
 )
 
 // Docs makes the generated pages of docs/, by path below it: a page and an index
-// line a check, a page and an index line a record kind. root is the checkout,
+// line a check, a page and an index line a record kind, a page on data-logger files. root is the checkout,
 // whose archives of cases give each check's page its example.
 func Docs(root string) (map[string][]byte, error) {
 	criteria, err := checks.Criteria()
@@ -37,7 +37,8 @@ func Docs(root string) (map[string][]byte, error) {
 		k, _ := schemas.Lookup(name)
 		pages["records/"+name+".md"] = kindPage(k, checks.All())
 	}
-	return pages, nil
+	pages["records/traces.md"], err = tracesPage()
+	return pages, err
 }
 
 const generated = "<!-- generated from the program; change it there: see DEVELOPERS.md -->\n\n"
@@ -120,6 +121,7 @@ func kindIndex() []byte {
 		k, _ := schemas.Lookup(name)
 		fmt.Fprintf(&b, "| [%s](%s.md) | %s | %s |\n", name, name, cell(k.Description), cell(strings.Join(k.Synonyms, ", ")))
 	}
+	b.WriteString("\nThe files of a sterilizer's data logger are no rows: [how they are read](traces.md).\n")
 	return b.Bytes()
 }
 

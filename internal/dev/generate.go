@@ -65,8 +65,10 @@ func (p Plan) filled() Plan {
 
 // Generate writes a practice of the planned size into dir, which must be new or
 // empty: complete, consistent in itself, with coverage said for every kind it
-// writes. The same plan gives the same bytes. The error says what could not be
-// written, or what in the plan cannot be met.
+// writes. The same plan gives the same bytes. What is wrong with the traces of an
+// unclean practice is listed beside them in a file that no audit reads: see
+// PlantedIn. The error says what could not be written, or what in the plan cannot
+// be met.
 func Generate(dir string, plan Plan) error {
 	plan = plan.filled()
 	if plan.Years < 0 || plan.Days < 0 || plan.VisitsPerDay < 0 || plan.SecondsBetweenReadings < 0 {
@@ -87,6 +89,7 @@ func Generate(dir string, plan Plan) error {
 	m.first, m.last = plan.Span()
 	m.rng = rand.New(rand.NewPCG(uint64(plan.Seed), 1))
 	m.faults = rand.New(rand.NewPCG(uint64(plan.Seed), 2))
+	m.flaws = rand.New(rand.NewPCG(uint64(plan.Seed), 4))
 	m.traces = newTraceWriters(dir, plan.SecondsBetweenReadings)
 	m.all()
 	err := m.traces.wait()
@@ -98,6 +101,9 @@ func Generate(dir string, plan Plan) error {
 	if err == nil {
 		err = m.failed
 	}
+	if err == nil && len(m.planted) > 0 {
+		err = writePlanted(dir, m.planted)
+	}
 	return err
 }
 
@@ -107,11 +113,17 @@ type maker struct {
 	dir         string
 	first, last time.Time
 	rng, faults *rand.Rand
+	flaws       *rand.Rand
 	sheets      map[string]*sheet
 	order       []string
 	failed      error
 	traces      *traceWriters
 	counts      map[string]int // last number of each series of ids
+
+	planted    []Planted // in traces
+	turn       int       // of the next kind of flaw
+	sound      int       // number of the last load whose trace has no flaw
+	aheadUntil time.Time // until when the data logger's clock is ahead
 
 	staff      []worker
 	cohorts    []worker // one student a year

@@ -72,10 +72,12 @@ func (m *maker) load(d time.Time, s *machine, sets []int, firstToday bool) (ids 
 	}
 	s.counter++
 	id := m.next("L", 5)
-	c := newCycle(m.plan.Seed, m.counts["L"], start, s.id, s.counter)
+	number := m.counts["L"]
+	c := newCycle(m.plan.Seed, number, start, s.id, s.counter)
 	ended := start.Add(c.length() + time.Minute).Truncate(time.Minute)
 	exposure := c.exposure()
-	if m.fault() {
+	misread := m.fault()
+	if misread {
 		exposure -= 2
 	}
 	r := row{"id": id, "started": moment(start), "sterilizer": s.id, "counter": s.counter, "program": s.program, "ended": moment(ended),
@@ -84,8 +86,7 @@ func (m *maker) load(d time.Time, s *machine, sets []int, firstToday bool) (ids 
 		"packs_made": len(sets), "outside_indicator": "pass", "inside_indicator": "pass", "printout": true, "loaded_by": who, "released_by": who,
 		"released_at": moment(at(ended, 8)), "decision": "released"}
 	if m.plan.Traces {
-		r["trace"] = c.name()
-		m.traces.add(c)
+		m.trace(c, number, r, misread)
 	}
 	m.put("loads", r)
 	for _, set := range sets {

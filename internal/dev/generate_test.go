@@ -140,7 +140,14 @@ func TestSameSeedSameBytes(t *testing.T) {
 	}
 }
 
+// What is planted in traces follows from the seed too, whatever the writers' order.
+func TestSameSeedSameFlaws(t *testing.T) {
+	plan := Plan{Seed: 7, Days: 300, Traces: true, SecondsBetweenReadings: 20}
+	require.Equal(t, digest(t, plan), digest(t, plan))
+}
+
 func digest(t *testing.T, plan Plan) string {
+	t.Helper()
 	dir := t.TempDir()
 	require.NoError(t, Generate(dir, plan))
 	h := sha256.New()

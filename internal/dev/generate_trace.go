@@ -23,12 +23,14 @@ type cycle struct {
 	exhaust    int
 	dried      int
 	vent       int
+	air        float64 // pressure outside
+	flaw       flaw
 }
 
 // newCycle draws a cycle from the seed and the number of its load alone, so that
 // traces can be written in any order.
 func newCycle(seed int64, number int, start time.Time, sterilizer string, counter int) *cycle {
-	c := &cycle{sterilizer: sterilizer, counter: counter, start: start, rng: rand.New(rand.NewPCG(uint64(seed), uint64(number)<<8|3))}
+	c := &cycle{sterilizer: sterilizer, counter: counter, start: start, air: 101.3, rng: rand.New(rand.NewPCG(uint64(seed), uint64(number)<<8|3))}
 	between := func(low, high int) int { return low + c.rng.IntN(high-low+1) }
 	c.preheat = between(230, 280)
 	for i := range c.pulse {
@@ -65,11 +67,12 @@ func (c *cycle) lowest() float64 { return math.Floor(slices.Min(c.plateau)*10) /
 
 // name is the trace's path below traces/.
 func (c *cycle) name() string {
-	return fmt.Sprintf("%d/%s-%05d.csv", c.start.Year(), c.sterilizer, c.counter)
+	return fmt.Sprintf("%d/%s-%05d.csv", c.start.Year(), c.sterilizer, c.shown())
 }
 
 // readings calls each with every second's temperature and pressure.
 func (c *cycle) readings(each func(second int, celsius, kPa float64)) {
+	each = c.flaw.sensor(c, each)
 	t, celsius := 0, 0.0
 	step := func(temperature, pressure float64) {
 		celsius = temperature
@@ -77,50 +80,73 @@ func (c *cycle) readings(each func(second int, celsius, kPa float64)) {
 		t++
 	}
 	for i := range c.preheat {
-		step(24+38*part(i, c.preheat), 101.3)
+		step(24+38*part(i, c.preheat), c.air)
 	}
+	pressure := c.air
 	for _, n := range c.pulse {
-		c.pulseUp(n, celsius, step)
+		if c.flaw.still {
+			c.purge(n, celsius, step)
+		} else {
+			c.pulseUp(n, celsius, pressure, step)
+			pressure = pulseTop
+		}
 	}
+	from := celsius
 	for i := range c.rise {
-		temperature := celsiusBetween(celsius, c.plateau[0], part(i+1, c.rise+1))
-		step(temperature, saturation(temperature))
+		temperature := celsiusBetween(from, c.plateau[0], part(i+1, c.rise+1))
+		step(temperature, saturation(temperature+c.flaw.apart*part(i+1, c.rise)))
 		celsius = temperature
 	}
 	for _, temperature := range c.plateau {
 		celsius = temperature
-		each(t, temperature, saturation(temperature)+0.25*c.noise())
+		each(t, temperature, saturation(temperature+c.flaw.apart)+0.25*c.noise())
 		t++
 	}
-	hot, top := saturation(celsius), celsius
+	hot, top := saturation(celsius+c.flaw.apart), celsius
 	for i := range c.exhaust {
 		gone := math.Sqrt(part(i+1, c.exhaust))
-		step(top+(108-top)*gone, hot+(98-hot)*gone)
+		step(top+(108-top)*gone, hot+(c.air-3-hot)*gone)
 	}
 	for i := range c.dried {
-		step(108-18*part(i, c.dried), 7+91*math.Exp(-float64(i)/45))
+		step(108-18*part(i, c.dried), 7+(c.air-10)*math.Exp(-float64(i)/45))
 	}
 	for i := range c.vent {
-		step(90-6*part(i, c.vent), 7+94.3*part(i, c.vent))
+		step(90-6*part(i, c.vent), 7+(c.air-7)*part(i, c.vent))
 	}
 }
 
-// pulseUp is one pulse: the pump down to about 20 kPa, then steam to about 180 kPa.
-func (c *cycle) pulseUp(n int, from float64, step func(temperature, pressure float64)) {
+// Each pulse goes down to one pressure, near which steam has that temperature, and
+// up to the other.
+const (
+	pulseBottom = 20.0
+	pumpedOut   = 61.0
+	pulseTop    = 180.0
+)
+
+// pulseUp is one pulse: the pump down, then steam.
+func (c *cycle) pulseUp(n int, celsius, kPa float64, step func(temperature, pressure float64)) {
 	down := n * 3 / 5
 	for i := range down {
-		step(from-12*part(i, down), 20+(101-20)*math.Exp(-4*part(i, down)))
+		falling := math.Exp(-4 * part(i, down))
+		step(pumpedOut+(celsius-pumpedOut)*falling, pulseBottom+(kPa-pulseBottom)*falling)
 	}
 	for i := range n - down {
-		pressure := 20 + 160*part(i+1, n-down)
+		pressure := pulseBottom + (pulseTop-pulseBottom)*part(i+1, n-down)
 		step(boiling(pressure), pressure)
+	}
+}
+
+// purge is as long as a pulse, but only lets steam through at the pressure of the air.
+func (c *cycle) purge(n int, from float64, step func(temperature, pressure float64)) {
+	for i := range n {
+		step(from+(boiling(c.air)-from)*part(i+1, n), c.air)
 	}
 }
 
 func part(i, n int) float64 { return float64(i) / float64(n) }
 
-// celsiusBetween slows down towards the end, as a controller does.
-func celsiusBetween(from, to, part float64) float64 { return to - (to-from)*(1-part)*(1-part) }
+// celsiusBetween slows down a little towards the end, as a controller does.
+func celsiusBetween(from, to, part float64) float64 { return to - (to-from)*math.Pow(1-part, 1.25) }
 
 // saturation is the pressure of saturated steam in kPa absolute at a temperature in
 // °C: IAPWS-IF97, region 4, with its published coefficients (from memory; the test

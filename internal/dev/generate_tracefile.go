@@ -58,20 +58,23 @@ func (w *traceWriters) write(c *cycle) error {
 		return err
 	}
 	out := bufio.NewWriterSize(f, 1<<16)
-	fmt.Fprintf(out, "sterilizer,%s\ncounter,%d\ndate,%s\n", c.sterilizer, c.counter, day(c.start))
+	start := c.start.Add(c.flaw.ahead)
+	fmt.Fprintf(out, "sterilizer,%s\ncounter,%d\ndate,%s\n", c.sterilizer, c.shown(), day(start))
 	out.WriteString("time,temperature [°C],pressure [kPa absolute]\n")
-	began := c.start.Hour()*3600 + c.start.Minute()*60
+	began := start.Hour()*3600 + start.Minute()*60
 	var line []byte
 	c.readings(func(second int, celsius, kPa float64) {
-		if second%w.every != 0 {
+		if second%w.every != 0 || c.flaw.lost.holds(second) || c.flaw.torn.holds(second) {
 			return
 		}
-		now := began + second
-		line = append(twoDigits(line[:0], now/3600), ':')
-		line = append(twoDigits(line, now/60%60), ':')
-		line = append(twoDigits(line, now%60), ',')
-		line = append(hundredths(line, celsius), ',')
-		line = append(hundredths(line, kPa), '\n')
+		line = clock(line[:0], began+second)
+		if !c.flaw.blank.holds(second) {
+			line = hundredths(line, celsius)
+		}
+		line = append(hundredths(append(line, ','), kPa), '\n')
+		if c.flaw.torn.holds(second + w.every) {
+			line = line[:len(line)-6]
+		}
 		out.Write(line)
 	})
 	err = out.Flush()
@@ -79,6 +82,13 @@ func (w *traceWriters) write(c *cycle) error {
 		err = e
 	}
 	return err
+}
+
+// clock writes a second of the day and a comma.
+func clock(b []byte, now int) []byte {
+	b = append(twoDigits(b, now/3600), ':')
+	b = append(twoDigits(b, now/60%60), ':')
+	return append(twoDigits(b, now%60), ',')
 }
 
 func twoDigits(b []byte, n int) []byte { return append(b, byte('0'+n/10), byte('0'+n%10)) }

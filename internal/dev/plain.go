@@ -25,6 +25,12 @@ import (
 // any, YAML through yaml v4 into any. It gives the bytes read and the rows met (in
 // traces: lines). Without traces it leaves the folder traces/ out.
 func Plain(dir string, traces bool) (bytes, rows int64, err error) {
+	return overFiles(dir, func(name string) bool { return traces || name != "traces" }, plainFile)
+}
+
+// overFiles gives each file below dir to read, the greatest first, over all
+// processors. A folder whose name enter refuses is left out.
+func overFiles(dir string, enter func(name string) bool, read func(path string) (int64, error)) (bytes, rows int64, err error) {
 	type job struct {
 		path string
 		size int64
@@ -35,7 +41,7 @@ func Plain(dir string, traces bool) (bytes, rows int64, err error) {
 			return err
 		}
 		if e.IsDir() {
-			if !traces && e.Name() == "traces" {
+			if !enter(e.Name()) {
 				return filepath.SkipDir
 			}
 			return nil
@@ -60,7 +66,7 @@ func Plain(dir string, traces bool) (bytes, rows int64, err error) {
 		go func() {
 			defer done.Done()
 			for path := range queue {
-				n, e := plainFile(path)
+				n, e := read(path)
 				mu.Lock()
 				rows += n
 				if e != nil {

@@ -22,7 +22,7 @@ func main() {
 	flag.StringVar(&plan.Format, "format", plan.Format, "csv, json, jsonl, yaml or mixed")
 	start := flag.String("start", "", "first day, YYYY-MM-DD (default: so that the records end on "+dev.LastDay.Format(time.DateOnly)+")")
 	noTraces := flag.Bool("no-traces", false, "leave data-logger files out")
-	faults := flag.Bool("faults", false, "plant faults in about one row in a hundred")
+	faults := flag.Bool("faults", false, "plant faults in about one row in a hundred, and in one data-logger file in twenty")
 	flag.Usage = func() {
 		fmt.Fprintln(flag.CommandLine.Output(), "generate [flags] DIR: makes a practice in the new folder DIR")
 		flag.PrintDefaults()

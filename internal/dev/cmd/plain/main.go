@@ -1,6 +1,7 @@
 // Command plain only reads the files of a practice: the yardstick for audit.
 //
 //	go run ./internal/dev/cmd/plain DIR
+//	go run ./internal/dev/cmd/plain -only-traces DIR   # and turns their readings into numbers
 package main
 
 import (
@@ -14,13 +15,22 @@ import (
 
 func main() {
 	noTraces := flag.Bool("no-traces", false, "leave data-logger files out")
+	onlyTraces := flag.Bool("only-traces", false, "read the data-logger files alone, and turn their readings into numbers")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		fmt.Fprintln(os.Stderr, "plain: name one folder of records")
 		os.Exit(2)
 	}
+	if *noTraces && *onlyTraces {
+		fmt.Fprintln(os.Stderr, "plain: choose one of -no-traces and -only-traces")
+		os.Exit(2)
+	}
+	read := func(dir string) (bytes, rows int64, err error) { return dev.Plain(dir, !*noTraces) }
+	if *onlyTraces {
+		read = dev.PlainTraces
+	}
 	began := time.Now()
-	bytes, rows, err := dev.Plain(flag.Arg(0), !*noTraces)
+	bytes, rows, err := read(flag.Arg(0))
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "plain:", err)
 		os.Exit(2)

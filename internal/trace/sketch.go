@@ -1,0 +1,218 @@
+package trace
+
+import (
+	"encoding/binary"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// Sketch tells near-copies by the way the readings move, whatever clock and offset they have.
+type Sketch struct {
+	Hash  [32]byte // of all readings, without times and header; zero where there are none
+	Marks []uint64 // the least of the hashes of short runs of changes, at most 48, rising; none where they would say nothing
+	Rich  int      // how many runs had enough movement to be told apart
+}
+
+const (
+	mostMarks  = 48
+	runLength  = 6 // changes in a run
+	runVariety = 5 // of them different and not nought, or lines and coarse displays would count
+	runTurns   = 2 // changes of direction in a run, or smooth curves that every cycle repeats would count
+
+	// The marks of a trace say nothing where it has fewer changes than these: a
+	// thermostat's ripple, read once a minute, may be the same in any two cycles.
+	leastChanges = 200
+	leastAlone   = 1000 // without pressure
+	richShare    = 4    // nor where not one run in so many is rich: what moves at all is what every cycle does
+	againShare   = 8    // nor where more than one rich run in so many comes again: what repeats itself, repeats others
+)
+
+// sketcher makes a sketch in one pass and a fixed space. Its zero value is ready.
+//
+// It sees the changes from one reading to the next, in steps of 0.01 K and 0.01 kPa;
+// the first reading is a change from nought. The hash is of all changes. The marks are of
+// runs of six: a constant offset, another clock, an end cut off or a few readings
+// altered leave most of them.
+type sketcher struct {
+	coldest, pressure float64    // last known
+	changes           [64]uint64 // not looked at yet: temperature above, pressure below
+	waiting           int
+	n                 uint // changes looked at
+	lanes             [2]uint64
+
+	run            [8]uint64 // hashes of the last changes, in a ring
+	rolled         uint64
+	fresh          uint64    // which of the last changes are not nought and do not come again in the run
+	last           [256]uint // by a change's hash: where it was last met
+	colder, denser turns
+
+	pressed int // changes with a pressure
+	rich    int
+	marks   [mostMarks]uint64
+	times   [mostMarks]int // that each mark was met
+	kept    int
+}
+
+// turns remembers, of the last changes of one value, where it changed direction.
+type turns struct {
+	change int64
+	sign   int64 // of the difference to the change before it
+	bits   uint64
+}
+
+const (
+	runMask  = 1<<runLength - 1
+	turnMask = 1<<(runLength-2) - 1
+)
+
+// atLeast tells of a few bits, without a branch, whether enough of them are set: 1, else 0.
+func atLeast(n int) (list [runMask + 1]uint64) {
+	for i := range list {
+		if bits.OnesCount(uint(i)) >= n {
+			list[i] = 1
+		}
+	}
+	return list
+}
+
+var varied, turned = atLeast(runVariety), atLeast(runTurns)
+
+// add takes the next reading: °C and kPa. Pressure is NaN where there is none.
+func (s *sketcher) add(coldest, pressure float64) {
+	if s.waiting == len(s.changes) {
+		s.look()
+	}
+	s.changes[s.waiting] = uint64(steps(coldest, &s.coldest))<<32 | uint64(steps(pressure, &s.pressure))
+	s.waiting++
+}
+
+const absent = 1 << 31 // for what is no number: no change comes to it
+
+// steps is the change from the last value known, rounded to hundredths. A number of
+// the size of 1.5 × 2^52 has no room for fractions, so that the sum is rounded and its
+// last 32 bits are the steps. The little more that is added first sends all that stand in
+// the middle of two steps one way. (Without the conversion, some machines would make
+// one operation of the multiplication and the addition, and round otherwise.)
+func steps(v float64, last *float64) uint32 {
+	if v-v != 0 { // NaN or without end
+		return absent
+	}
+	by := v - *last
+	*last = v
+	return uint32(math.Float64bits(float64(by*100) + 1e-6 + 0x1.8p52))
+}
+
+// look takes the changes that wait. Noise foretells no branch, so that there are none
+// but where something rare happens, and many are taken at a time.
+func (s *sketcher) look() {
+	n, rolled, fresh, lanes, run := s.n, s.rolled, s.fresh, s.lanes, s.run
+	colder, denser := s.colder, s.denser
+	limit := s.limit()
+	for _, c := range s.changes[:s.waiting] {
+		h := mix(c)
+		lanes[0], lanes[1] = fold(lanes[0]^c), (lanes[1]+h)*factor
+		rolled = bits.RotateLeft64(rolled, 1) ^ h ^ bits.RotateLeft64(run[(n-runLength)%8], runLength)
+		run[n%8] = h
+		n++
+
+		fresh = fresh << 1 & runMask &^ (1 << (n - s.last[h%256]))
+		s.last[h%256] = n
+		if c != 0 && c != absent {
+			fresh |= 1
+		}
+		if uint32(c) != absent {
+			s.pressed++
+		}
+		colder.take(uint32(c >> 32))
+		denser.take(uint32(c))
+		if n <= runLength { // the first is no change
+			continue
+		}
+		rich := varied[fresh%(runMask+1)] & (turned[colder.bits%(runMask+1)] | turned[denser.bits%(runMask+1)])
+		s.rich += int(rich)
+		if m := rolled | (rich - 1); m <= limit {
+			s.mark(m)
+			limit = s.limit()
+		}
+	}
+	s.n, s.rolled, s.fresh, s.lanes, s.run = n, rolled, fresh, lanes, run
+	s.colder, s.denser, s.waiting = colder, denser, 0
+}
+
+// take notes whether the direction turns with this change.
+func (t *turns) take(change uint32) {
+	by := int64(int32(change)) - t.change
+	sign := by>>63 | int64(uint64(-by)>>63)
+	t.bits = (t.bits<<1 | uint64(sign*t.sign)>>63) & turnMask
+	t.change, t.sign = int64(int32(change)), sign
+}
+
+// factor is odd, with about half of its bits set, and otherwise of no meaning.
+const factor = 0x9f4d2b8b1c6e35a7
+
+// fold multiplies to 128 bits and lays the halves over each other. With the sum of
+// powers beside it, it tells apart readings that differ by chance or by a person's hand.
+// Together they are no cryptographic hash; nobody gains by two traces taken for copies.
+func fold(x uint64) uint64 {
+	high, low := bits.Mul64(x+factor, factor)
+	return high ^ low
+}
+
+// mix spreads 64 bits over 64 bits, one to one: the last steps of SplitMix64 (Steele,
+// Lea and Flood, "Fast splittable pseudorandom number generators", 2014; from memory).
+func mix(x uint64) uint64 {
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
+}
+
+// mark puts m among the least.
+func (s *sketcher) mark(m uint64) {
+	at, again := slices.BinarySearch(s.marks[:s.kept], m)
+	if again {
+		s.times[at]++
+		return
+	}
+	s.kept = min(s.kept+1, mostMarks)
+	copy(s.marks[at+1:s.kept], s.marks[at:])
+	copy(s.times[at+1:s.kept], s.times[at:])
+	s.marks[at], s.times[at] = m, 1
+}
+
+// limit is what no mark of interest is above that is of interest; all ones stand for runs that are not rich.
+func (s *sketcher) limit() uint64 {
+	if s.kept < mostMarks {
+		return math.MaxUint64 - 1
+	}
+	return s.marks[mostMarks-1]
+}
+
+// telling reports whether the marks say something: there are enough readings, enough
+// runs are rich, and few come again.
+func (s *sketcher) telling() bool {
+	met, least := 0, leastAlone
+	for _, n := range s.times[:s.kept] {
+		met += n
+	}
+	if 2*s.pressed >= int(s.n) {
+		least = leastChanges
+	}
+	return int(s.n) > least && s.rich*richShare >= int(s.n-runLength) && (met-s.kept)*againShare <= met
+}
+
+// sketch gives what the readings so far come to.
+func (s *sketcher) sketch() Sketch {
+	s.look()
+	if s.n == 0 {
+		return Sketch{}
+	}
+	k := Sketch{Rich: s.rich}
+	for i, x := range [4]uint64{s.lanes[0], s.lanes[1], uint64(s.n), s.lanes[0] ^ bits.ReverseBytes64(s.lanes[1])} {
+		binary.LittleEndian.PutUint64(k.Hash[8*i:], mix(x))
+	}
+	if s.telling() {
+		k.Marks = slices.Clone(s.marks[:s.kept])
+	}
+	return k
+}
