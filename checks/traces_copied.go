@@ -33,10 +33,7 @@ func tracesCopiedRun(x *audit.Examination) {
 		x.Nothing("no rule says how much two data-logger files may share")
 		return
 	}
-	pairs := x.P.CopiedTraces(c.Number())
-	// Coarse displays may honestly show the same where little moves: that says nothing.
-	pairs = slices.DeleteFunc(pairs, func(p practice.Copied) bool { return p.Same && p.A.Sketch.Rich == 0 })
-	clusters := tracesCopiedClusters(pairs)
+	clusters := tracesCopiedClusters(x.P.CopiedTraces(c.Number()))
 	told := 0
 	for _, t := range x.P.Traces() {
 		if t.Unread == "" && t.Unusable == "" {
@@ -54,7 +51,7 @@ func tracesCopiedRun(x *audit.Examination) {
 			x.NotMet(subject, f)
 		case told == 1:
 			x.Unclear(subject, "there is no other data-logger file to compare it with")
-		case t.Sketch.Rich == 0:
+		case !t.Distinct():
 			x.Unclear(subject, "its readings move too little, or are shown too coarsely, to be told from those of another cycle")
 		default:
 			x.Met(subject)

@@ -53,6 +53,17 @@ type Copied struct {
 	Same  bool    // every reading is the same
 }
 
+const (
+	fineHalf = 0.1  // K: half of the last digit of a display on which no two cycles show the same
+	someHeat = 20.0 // K: what a cycle heats at least, on such a display
+)
+
+// Distinct reports whether no other cycle would honestly show the very same readings:
+// they move enough, or are shown finely enough. On a coarse display they may.
+func (t *Traced) Distinct() bool {
+	return t.Sketch.Telling() || t.TemperatureHalf() <= fineHalf && t.Cycle.Highest-t.Cycle.Lowest >= someHeat
+}
+
 // CopiedTraces are the pairs of files whose readings are the same, or whose
 // movement is the same by at least a share (0 to 1); clocks and headers do not count.
 func (p *Practice) CopiedTraces(least float64) (pairs []Copied) {
@@ -64,6 +75,9 @@ func (p *Practice) CopiedTraces(least float64) (pairs []Copied) {
 		}
 	}
 	for _, q := range trace.Copies(list, least) {
+		if q.Same && q.Share == 0 && !usable[q.A].Distinct() {
+			continue
+		}
 		pairs = append(pairs, Copied{usable[q.A], usable[q.B], q.Share, q.Same})
 	}
 	return pairs

@@ -11,7 +11,6 @@ import (
 type Sketch struct {
 	Hash  [32]byte // of all readings, without times and header; zero where there are none
 	Marks []uint64 // the least of the hashes of short runs of changes, at most 48, rising; none where they would say nothing
-	Rich  int      // how many runs had enough movement to be told apart
 }
 
 const (
@@ -35,55 +34,29 @@ const (
 // runs of six: a constant offset, another clock, an end cut off or a few readings
 // altered leave most of them.
 type sketcher struct {
-	coldest, pressure float64    // last known
-	changes           [64]uint64 // not looked at yet: temperature above, pressure below
-	waiting           int
-	n                 uint // changes looked at
-	lanes             [2]uint64
+	coldest, pressure float64 // last known
+	// The last changes that were looked at, then those that wait: temperature above, pressure below.
+	changes [runLength + 64]uint64
+	waiting int
+	n       uint // changes looked at
+	lanes   [2]uint64
 
-	run            [8]uint64 // hashes of the last changes, in a ring
-	rolled         uint64
-	fresh          uint64    // which of the last changes are not nought and do not come again in the run
-	last           [256]uint // by a change's hash: where it was last met
-	colder, denser turns
+	run    [8]uint64 // hashes of the last changes, in a ring
+	rolled uint64
 
-	pressed int // changes with a pressure
-	rich    int
-	marks   [mostMarks]uint64
-	times   [mostMarks]int // that each mark was met
-	kept    int
+	pressed      int // changes with a pressure
+	looked, rich int // runs that were looked at closely, and those of them that were rich
+	marks        [mostMarks]uint64
+	times        [mostMarks]int // that each mark was met
+	kept         int
 }
-
-// turns remembers, of the last changes of one value, where it changed direction.
-type turns struct {
-	change int64
-	sign   int64 // of the difference to the change before it
-	bits   uint64
-}
-
-const (
-	runMask  = 1<<runLength - 1
-	turnMask = 1<<(runLength-2) - 1
-)
-
-// atLeast tells of a few bits, without a branch, whether enough of them are set: 1, else 0.
-func atLeast(n int) (list [runMask + 1]uint64) {
-	for i := range list {
-		if bits.OnesCount(uint(i)) >= n {
-			list[i] = 1
-		}
-	}
-	return list
-}
-
-var varied, turned = atLeast(runVariety), atLeast(runTurns)
 
 // add takes the next reading: °C and kPa. Pressure is NaN where there is none.
 func (s *sketcher) add(coldest, pressure float64) {
-	if s.waiting == len(s.changes) {
+	if runLength+s.waiting == len(s.changes) {
 		s.look()
 	}
-	s.changes[s.waiting] = uint64(steps(coldest, &s.coldest))<<32 | uint64(steps(pressure, &s.pressure))
+	s.changes[runLength+s.waiting] = uint64(steps(coldest, &s.coldest))<<32 | uint64(steps(pressure, &s.pressure))
 	s.waiting++
 }
 
@@ -103,49 +76,58 @@ func steps(v float64, last *float64) uint32 {
 	return uint32(math.Float64bits(float64(by*100) + 1e-6 + 0x1.8p52))
 }
 
-// look takes the changes that wait. Noise foretells no branch, so that there are none
-// but where something rare happens, and many are taken at a time.
+// look takes the changes that wait. Of each run there is only its hash, until one is
+// so low that it could be a mark: then it is looked at whether the run is rich. Hashes go by
+// chance, so that the share of rich ones among those tells the share among all.
 func (s *sketcher) look() {
-	n, rolled, fresh, lanes, run := s.n, s.rolled, s.fresh, s.lanes, s.run
-	colder, denser := s.colder, s.denser
+	n, rolled, lanes, run := s.n, s.rolled, s.lanes, s.run
 	limit := s.limit()
-	for _, c := range s.changes[:s.waiting] {
+	for i, c := range s.changes[runLength : runLength+s.waiting] {
 		h := mix(c)
 		lanes[0], lanes[1] = fold(lanes[0]^c), (lanes[1]+h)*factor
 		rolled = bits.RotateLeft64(rolled, 1) ^ h ^ bits.RotateLeft64(run[(n-runLength)%8], runLength)
 		run[n%8] = h
 		n++
-
-		fresh = fresh << 1 & runMask &^ (1 << (n - s.last[h%256]))
-		s.last[h%256] = n
-		if c != 0 && c != absent {
-			fresh |= 1
-		}
 		if uint32(c) != absent {
 			s.pressed++
 		}
-		colder.take(uint32(c >> 32))
-		denser.take(uint32(c))
-		if n <= runLength { // the first is no change
+		if rolled > limit || n <= runLength { // the first is no change
 			continue
 		}
-		rich := varied[fresh%(runMask+1)] & (turned[colder.bits%(runMask+1)] | turned[denser.bits%(runMask+1)])
-		s.rich += int(rich)
-		if m := rolled | (rich - 1); m <= limit {
-			s.mark(m)
+		s.looked++
+		if rich((*[runLength]uint64)(s.changes[i+1:])) {
+			s.rich++
+			s.mark(rolled)
 			limit = s.limit()
 		}
 	}
-	s.n, s.rolled, s.fresh, s.lanes, s.run = n, rolled, fresh, lanes, run
-	s.colder, s.denser, s.waiting = colder, denser, 0
+	copy(s.changes[:runLength], s.changes[s.waiting:])
+	s.n, s.rolled, s.lanes, s.run, s.waiting = n, rolled, lanes, run, 0
 }
 
-// take notes whether the direction turns with this change.
-func (t *turns) take(change uint32) {
-	by := int64(int32(change)) - t.change
-	sign := by>>63 | int64(uint64(-by)>>63)
-	t.bits = (t.bits<<1 | uint64(sign*t.sign)>>63) & turnMask
-	t.change, t.sign = int64(int32(change)), sign
+// rich reports whether a run moves enough to be told from others.
+func rich(run *[runLength]uint64) bool {
+	variety := 0
+	for i, c := range run {
+		if c != 0 && c != absent && !slices.Contains(run[:i], c) {
+			variety++
+		}
+	}
+	return variety >= runVariety && (turns(run, 32) >= runTurns || turns(run, 0) >= runTurns)
+}
+
+// turns counts the changes of direction in the temperatures or, with no shift, the
+// pressures of a run.
+func turns(run *[runLength]uint64, shift int) (n int) {
+	before := int64(0)
+	for i := 1; i < runLength; i++ {
+		by := int64(int32(run[i]>>shift)) - int64(int32(run[i-1]>>shift))
+		if before < 0 && by > 0 || before > 0 && by < 0 {
+			n++
+		}
+		before = by
+	}
+	return n
 }
 
 // factor is odd, with about half of its bits set, and otherwise of no meaning.
@@ -180,10 +162,10 @@ func (s *sketcher) mark(m uint64) {
 	s.marks[at], s.times[at] = m, 1
 }
 
-// limit is what no mark of interest is above that is of interest; all ones stand for runs that are not rich.
+// limit is the highest hash that is still of interest.
 func (s *sketcher) limit() uint64 {
 	if s.kept < mostMarks {
-		return math.MaxUint64 - 1
+		return math.MaxUint64
 	}
 	return s.marks[mostMarks-1]
 }
@@ -198,7 +180,7 @@ func (s *sketcher) telling() bool {
 	if 2*s.pressed >= int(s.n) {
 		least = leastChanges
 	}
-	return int(s.n) > least && s.rich*richShare >= int(s.n-runLength) && (met-s.kept)*againShare <= met
+	return int(s.n) > least && s.rich*richShare >= s.looked && (met-s.kept)*againShare <= met
 }
 
 // sketch gives what the readings so far come to.
@@ -207,7 +189,7 @@ func (s *sketcher) sketch() Sketch {
 	if s.n == 0 {
 		return Sketch{}
 	}
-	k := Sketch{Rich: s.rich}
+	k := Sketch{}
 	for i, x := range [4]uint64{s.lanes[0], s.lanes[1], uint64(s.n), s.lanes[0] ^ bits.ReverseBytes64(s.lanes[1])} {
 		binary.LittleEndian.PutUint64(k.Hash[8*i:], mix(x))
 	}

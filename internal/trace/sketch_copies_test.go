@@ -13,7 +13,7 @@ import (
 
 // bottom is the sketch of a trace with these runs.
 func bottom(name byte, runs []uint64) Sketch {
-	s := Sketch{Rich: len(runs), Marks: slices.Compact(slices.Sorted(slices.Values(runs)))}
+	s := Sketch{Marks: slices.Compact(slices.Sorted(slices.Values(runs)))}
 	s.Marks = s.Marks[:min(len(s.Marks), mostMarks)]
 	s.Hash[0], s.Hash[31] = name, 1
 	return s
