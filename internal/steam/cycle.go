@@ -33,7 +33,7 @@ func (s *Series) end() Cycle {
 	c, p := &s.c, &s.chamber
 	if c.Readings == 0 {
 		nan := math.NaN()
-		c.Lowest, c.Highest, c.Warmest, c.LastTemperature = nan, nan, nan, nan
+		c.First, c.Lowest, c.Highest, c.Warmest, c.LastTemperature = nan, nan, nan, nan, nan
 	} else {
 		s.still.end(c, s.last.at)
 		c.Until, c.LastTemperature = s.last.at, s.last.cold

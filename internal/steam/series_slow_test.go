@@ -300,7 +300,7 @@ func (z *slow) air() (air float64, any bool) {
 func (z *slow) cycle() Cycle {
 	n, nan := len(z.all), math.NaN()
 	c := Cycle{Setting: z.set, Readings: n, From: z.all[0].at, Until: z.all[n-1].at, Interval: z.usual,
-		Lowest: math.Inf(1), Highest: math.Inf(-1), Warmest: math.Inf(-1), LastTemperature: z.all[n-1].cold,
+		Lowest: math.Inf(1), Highest: math.Inf(-1), Warmest: math.Inf(-1), First: z.all[0].cold, LastTemperature: z.all[n-1].cold,
 		LeastPressure: nan, MostPressure: nan, LastPressure: nan, FlatPressure: nan}
 	flattest := -1
 	c.Air, _ = z.air()

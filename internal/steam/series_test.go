@@ -202,7 +202,7 @@ func TestBrokenSensor(t *testing.T) {
 func TestNothingAndOne(t *testing.T) {
 	c := NewSeries(Setting{Levels: []float64{134}}).Cycle()
 	assert.Zero(t, c.Readings)
-	assert.True(t, math.IsNaN(c.Lowest) && math.IsNaN(c.LastTemperature) && math.IsNaN(c.LastPressure))
+	assert.True(t, math.IsNaN(c.First) && math.IsNaN(c.Lowest) && math.IsNaN(c.LastTemperature) && math.IsNaN(c.LastPressure))
 	require.Len(t, c.Holds, 1)
 	assert.True(t, math.IsNaN(c.Holds[0].Mean))
 	c = summed(Setting{Levels: []float64{134}, Absolute: true}, []reading{{7, 135, 136, 313}})

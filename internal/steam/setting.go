@@ -55,6 +55,8 @@ type Cycle struct {
 	Lowest, Highest, Warmest float64
 	// LeastPressure and MostPressure; NaN where there is no pressure.
 	LeastPressure, MostPressure float64
+	// First is the temperature of the first reading; NaN where none.
+	First float64
 	// LastTemperature and LastPressure are those of the last reading; NaN where none.
 	LastTemperature, LastPressure float64
 	// Holds has one for each of Setting.Levels.

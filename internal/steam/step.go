@@ -5,7 +5,7 @@ import "math"
 // begin takes the first reading.
 func (s *Series) begin(r reading) {
 	s.c.Readings = 1
-	s.c.From = r.at
+	s.c.From, s.c.First = r.at, r.cold
 	s.c.Lowest, s.c.Highest, s.c.Warmest = r.cold, r.cold, r.warm
 	s.last = r
 	s.warmth.begin(r.cold)

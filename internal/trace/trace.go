@@ -3,8 +3,6 @@
 package trace
 
 import (
-	"errors"
-	"io"
 	"math"
 
 	"footing/internal/quantity"
@@ -134,13 +132,6 @@ type Phase struct {
 // Point is one reading kept for a chart; Pressure is NaN where there is none.
 type Point struct{ At, Coldest, Warmest, Pressure float64 }
 
-// Sketch tells near-copies by the way the readings move, whatever clock and offset they have.
-type Sketch struct {
-	Hash  [32]byte // of all readings, without times and header
-	Marks []uint64 // the least of the hashes of short runs of changes, at most 48, rising
-	Rich  int      // how many runs had enough movement to be told apart
-}
-
 // Options of one reading.
 type Options struct {
 	Name    string // path below traces/
@@ -164,15 +155,3 @@ type Look struct {
 	Altitude      float64 // m
 	AltitudeKnown bool
 }
-
-// Read reads one file to its end. The error is the reader's own; all that is wrong
-// with the text stands in Problems, and Unusable where nothing can be judged.
-func Read(r io.Reader, opt Options) (*Trace, error) { return nil, errors.New("not yet") }
-
-// Layouts is traces/layout.yaml.
-type Layouts struct{}
-
-// ParseLayouts reads traces/layout.yaml: a list of entries, judged by
-// schemas/trace-layout.json. An entry with a mistake is left out and told in a
-// Problem with its line.
-func ParseLayouts(text []byte) (*Layouts, []Problem) { return &Layouts{}, nil }
