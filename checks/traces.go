@@ -2,6 +2,7 @@ package checks
 
 import (
 	"math"
+	"slices"
 
 	"footing/internal/audit"
 	"footing/internal/practice"
@@ -32,6 +33,23 @@ func tracesEach(x *audit.Examination, look func(audit.Subject, *practice.Traced)
 			look(tracesSubject(t), t)
 		}
 	}
+}
+
+// tracesEachOf calls look for each file of tracesEach whose sterilizer works by
+// one of the methods. Files of other methods lie outside; those whose sterilizer
+// cannot be told are unclear.
+func tracesEachOf(x *audit.Examination, methods []string, look func(audit.Subject, *practice.Traced)) {
+	defer x.Nothing("each data-logger file is of a sterilizer for which this does not apply, or of a load that was rejected or waits for a decision")
+	tracesEach(x, func(subject audit.Subject, t *practice.Traced) {
+		switch {
+		case t.Sterilizer == nil:
+			x.Unclear(subject, "which sterilizer the data-logger file is of cannot be told", audit.Field{Kind: "sterilizers"})
+		case slices.Contains(methods, t.Sterilizer.Method):
+			look(subject, t)
+		default:
+			x.Pass()
+		}
+	})
 }
 
 // tracesDay is the day of a file: its load's, else its own; 0 where neither is known.
@@ -75,55 +93,110 @@ func tracesTolerance(t *practice.Traced) float64 {
 	return 0
 }
 
-// tracesLevels are the set temperatures, in °C, that a file may have been run at:
-// its program's, and each row of the tables that could hold for its method.
-func tracesLevels(x *audit.Examination, t *practice.Traced) (levels []float64) {
-	if t.Program != nil {
-		levels = append(levels, t.Program.Temperature.In(quantity.Celsius))
+// tracesTable is the criterion whose rows are set temperatures and times for the
+// method of the file's sterilizer.
+func tracesTable(t *practice.Traced) string {
+	if tracesSteam(t) == quantity.No {
+		return "cycles.dry-heat"
 	}
-	ids := map[quantity.Tri][]string{quantity.Yes: {"cycles.exposure"}, quantity.No: {"cycles.dry-heat"}, quantity.Unsure: {"cycles.exposure"}}[tracesSteam(t)]
-	for _, id := range ids {
-		for _, c := range x.Every(id) {
-			for _, row := range c.Steps() {
-				levels = append(levels, row[0].In(quantity.Celsius))
-			}
-		}
-	}
-	return levels
+	return "cycles.exposure"
 }
 
-// tracesSet is the hold at the temperature that the file's cycle was set to: the
-// program's; else the hottest row of any table at which it was held for as long as
-// any table asks there, else the hottest at which it was held at all. Nil where
-// it was held at none; sure is false where the temperature was concluded.
+// tracesPrograms are every program that is typed of the file's sterilizer, that
+// which the load or the file names first. One that is not named may have run only
+// where none is, or where the named one does not fit.
+func tracesPrograms(p *practice.Practice, t *practice.Traced) (all []*practice.Program) {
+	if t.Program != nil {
+		all = append(all, t.Program)
+	}
+	if t.Sterilizer == nil {
+		return all
+	}
+	for i := range p.Programs {
+		if g := &p.Programs[i]; g != t.Program && g.Sterilizer == practice.Key(&t.Sterilizer.Row) {
+			all = append(all, g)
+		}
+	}
+	return all
+}
+
+// tracesLevels are the set temperatures, in °C and rising, that a file may have
+// been run at: those of the sterilizer's programs, and each row of the tables that
+// could hold for its method.
+func tracesLevels(x *audit.Examination, t *practice.Traced) []float64 {
+	type alike struct {
+		sterilizer *practice.Sterilizer
+		program    *practice.Program
+	}
+	return audit.Once(x, alike{t.Sterilizer, t.Program}, func() []float64 { return tracesLevelsOf(x, t) })
+}
+
+func tracesLevelsOf(x *audit.Examination, t *practice.Traced) (levels []float64) {
+	for _, g := range tracesPrograms(x.P, t) {
+		levels = append(levels, g.Temperature.In(quantity.Celsius))
+	}
+	for _, c := range x.Every(tracesTable(t)) {
+		for _, row := range c.Steps() {
+			levels = append(levels, row[0].In(quantity.Celsius))
+		}
+	}
+	slices.Sort(levels)
+	return slices.Clip(slices.Compact(levels))
+}
+
+// tracesSetting is what every check of a hold wants measured: the levels, and how
+// far off a reading may lie. A check that uses it uses traces.error,
+// cycles.exposure and cycles.dry-heat.
+func tracesSetting(x *audit.Examination, t *practice.Traced) steam.Setting {
+	type alike struct {
+		sterilizer *practice.Sterilizer
+		program    *practice.Program
+		half       float64
+	}
+	return audit.Once(x, alike{t.Sterilizer, t.Program, t.TemperatureHalf()}, func() steam.Setting {
+		return steam.Setting{Levels: tracesLevels(x, t), Below: tracesError(x, t), Above: tracesTolerance(t)}
+	})
+}
+
+// tracesSet is the hold at the temperature that the file's cycle was set to: that
+// of the program which the load or the file names; else the hottest row of any
+// table or program at which it was held for as long as any of them asks there, else
+// the hottest at which it was held at all. Nil where it was held at none; sure is
+// false where the temperature was concluded.
 func tracesSet(x *audit.Examination, t *practice.Traced) (hold *steam.Hold, sure bool) {
 	if t.Program != nil {
 		return tracesHold(t, t.Program.Temperature.In(quantity.Celsius)), true
 	}
-	for i := len(t.Cycle.Holds) - 1; i >= 0; i-- {
-		h := &t.Cycle.Holds[i]
-		if h.Reached && hold == nil {
+	for _, level := range slices.Backward(tracesLevels(x, t)) {
+		h := tracesHold(t, level)
+		if h == nil || !h.Reached {
+			continue
+		}
+		if hold == nil {
 			hold = h
 		}
-		if h.Reached && h.Most >= tracesShortest(x, t, h.Level) {
+		if h.Most >= tracesShortest(x, t, level) {
 			return h, false
 		}
 	}
 	return hold, false
 }
 
-// tracesShortest is the shortest time, in s, that any table asks at exactly that temperature.
+// tracesShortest is the shortest time, in s, that any table or program asks at
+// exactly that temperature.
 func tracesShortest(x *audit.Examination, t *practice.Traced, level float64) float64 {
 	shortest := math.Inf(1)
-	id := "cycles.exposure"
-	if tracesSteam(t) == quantity.No {
-		id = "cycles.dry-heat"
+	ask := func(at, needed quantity.Quantity) {
+		if at.In(quantity.Celsius) == level {
+			shortest = min(shortest, cyclesSeconds(needed))
+		}
 	}
-	for _, c := range x.Every(id) {
+	for _, g := range tracesPrograms(x.P, t) {
+		ask(g.Temperature, g.Exposure)
+	}
+	for _, c := range x.Every(tracesTable(t)) {
 		for _, row := range c.Steps() {
-			if row[0].In(quantity.Celsius) == level {
-				shortest = min(shortest, cyclesSeconds(row[1]))
-			}
+			ask(row[0], row[1])
 		}
 	}
 	return shortest
@@ -137,4 +210,42 @@ func tracesHold(t *practice.Traced, level float64) *steam.Hold {
 		}
 	}
 	return nil
+}
+
+// tracesBeyond are the seconds beyond a limit, of distances that were watched and
+// the seconds beyond each: those of the least distance that is not below the limit.
+func tracesBeyond(watched, seconds []float64, limit float64) float64 {
+	for i, d := range watched {
+		if d >= limit && i < len(seconds) {
+			return seconds[i]
+		}
+	}
+	return 0
+}
+
+// tracesCut reports whether how long a hold lasted is not known, since time at or
+// above the level may lie before the first reading or after the last, or since the
+// file cannot be relied on as whole: its clock was set, or its end is torn off.
+func tracesCut(t *practice.Traced, h *steam.Hold) bool {
+	for _, p := range t.Problems {
+		if p.Grave {
+			return true
+		}
+	}
+	return h.OpenStart || h.OpenEnd
+}
+
+// tracesAir is the pressure of the air outside, in kPa absolute, by the standard
+// atmosphere at the altitude of the site, or at the sea where none is written.
+func tracesAir(p *practice.Practice, t *practice.Traced) float64 {
+	altitude, _ := p.AltitudeOf(t.Sterilizer)
+	var metres float64
+	if altitude.Written() {
+		metres = altitude.In(quantity.Metre)
+	}
+	if air, err := steam.Atmosphere(metres); err == nil {
+		return air
+	}
+	air, _ := steam.Atmosphere(0)
+	return air
 }

@@ -95,7 +95,7 @@ func tracesDryingByHeat(t *practice.Traced) bool {
 func tracesDryingFault(t *practice.Traced, seen float64) audit.Fault {
 	l := t.Load
 	return audit.Fault{Grade: audit.Minor, Matter: "short", Day: tracesDay(t), Weight: cyclesSeconds(l.Drying) - seen,
-		Found:    "the log has " + l.Drying.String() + " of drying, and the file shows " + tracesSpan(seen),
+		Found:    "the log has " + l.Drying.String() + " of drying, and the file shows " + audit.Lasted(seen),
 		Needed:   "a set value written from habit, air let in between, warm air after the vacuum or a door opened early would explain it",
-		Evidence: []audit.Evidence{audit.InTrace(t, 0, tracesSpan(seen)+" of drying"), audit.At(&l.Row, "drying", "the log")}}
+		Evidence: []audit.Evidence{audit.InTrace(t, 0, audit.Lasted(seen)+" of drying"), audit.At(&l.Row, "drying", "the log")}}
 }

@@ -56,9 +56,9 @@ func tracesSensorStill(x *audit.Examination, t *practice.Traced) (f audit.Fault,
 		return f, false
 	}
 	f = audit.Fault{Matter: "still", Day: tracesDay(t), Weight: t.Cycle.Flat, Criterion: &limit,
-		Found:    "the temperature stood at one value for " + tracesSpan(t.Cycle.Flat) + " from within the hold on",
+		Found:    "the temperature stood at one value for " + audit.Lasted(t.Cycle.Flat) + " from within the hold on",
 		Needed:   "a logger that keeps its last value or smooths, or a plug that lost the sensor, would explain it; " + limit.Value() + " is long for a sensor in a cycle",
-		Evidence: []audit.Evidence{audit.InTrace(t, 0, "unmoved for "+tracesSpan(t.Cycle.Flat)+", "+tracesSensorAt(t, t.Cycle.FlatFrom))}}
+		Evidence: []audit.Evidence{audit.InTrace(t, 0, "unmoved for "+audit.Lasted(t.Cycle.Flat)+", "+tracesSensorAt(t, t.Cycle.FlatFrom))}}
 	if pressed {
 		f.Found += fmt.Sprintf(", while the pressure moved by %.0f kPa", t.Cycle.FlatPressure)
 	}
@@ -117,12 +117,12 @@ func tracesSensorJump(x *audit.Examination, t *practice.Traced) (f audit.Fault, 
 		return f, false
 	}
 	return audit.Fault{Matter: "jump", Day: tracesDay(t), Weight: c.Jump, Criterion: &leap,
-		Found:    fmt.Sprintf("the temperature leapt by %.0f K within %s, from one reading to the next", c.Jump, tracesSpan(c.JumpOver)),
+		Found:    fmt.Sprintf("the temperature leapt by %.0f K within %s, from one reading to the next", c.Jump, audit.Lasted(c.JumpOver)),
 		Needed:   "a loose plug, a wet connector or a sensor pulled out of the chamber would explain it; steam that reaches a cold sensor makes no more than " + leap.Value(),
-		Evidence: []audit.Evidence{audit.InTrace(t, 0, fmt.Sprintf("%.0f K within %s, %s", c.Jump, tracesSpan(c.JumpOver), tracesSensorAt(t, c.JumpAt)))}}, true
+		Evidence: []audit.Evidence{audit.InTrace(t, 0, fmt.Sprintf("%.0f K within %s, %s", c.Jump, audit.Lasted(c.JumpOver), tracesSensorAt(t, c.JumpAt)))}}, true
 }
 
 // tracesSensorAt says when in the recording something was.
 func tracesSensorAt(t *practice.Traced, at float64) string {
-	return tracesSpan(at-t.Cycle.From) + " into the recording"
+	return audit.Lasted(at-t.Cycle.From) + " into the recording"
 }
