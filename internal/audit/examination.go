@@ -96,6 +96,7 @@ type Examination struct {
 	drawn     []drawn
 	held      map[string][]held
 	every     map[string][]Criterion
+	once      map[any]any
 }
 
 // held is what holds for one criterion in circumstances asked for before: a check
@@ -300,4 +301,19 @@ func (x *Examination) Every(id string) []Criterion {
 		x.every[id] = all
 	}
 	return all
+}
+
+// Once answers a question that a check asks of thousands of things alike: it is
+// worked out for the first one with that key, a value of a type of its own, and
+// kept. What it gives must not be changed.
+func Once[K comparable, T any](x *Examination, key K, work func() T) T {
+	if known, ok := x.once[key]; ok {
+		return known.(T)
+	}
+	out := work()
+	if x.once == nil {
+		x.once = map[any]any{}
+	}
+	x.once[key] = out
+	return out
 }

@@ -13,6 +13,7 @@ const (
 // chamber follows the pressure, from one reading that has one to the next.
 type chamber struct {
 	absolute  bool
+	away      bool    // the first pressure was not that of the air
 	given     float64 // Setting.Air
 	air       float64 // NaN before the first pressure
 	at, last  float64
@@ -45,6 +46,7 @@ func (c *chamber) begin(at, p float64) {
 	}
 	c.bands = newBands([]float64{c.air - underAir + grain, c.air + weather + grain})
 	c.bands.find(p)
+	c.away = math.Abs(p-c.air) >= underAir-grain
 	c.at, c.last = at, p
 	c.all.add(p)
 	c.calm()

@@ -40,7 +40,7 @@ func (s *Series) end() Cycle {
 		s.closeAll()
 	}
 	p.swing.settle()
-	c.Air, c.LastPressure = p.air, p.last
+	c.Air, c.LastPressure, c.BegunAway = p.air, p.last, p.away
 	c.LeastPressure, c.MostPressure = p.all.told()
 	c.Pulses = slices.Clone(p.swing.pulses[:min(p.swing.count, keptPulses)])
 	c.PulseCount = p.swing.count

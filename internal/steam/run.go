@@ -115,7 +115,7 @@ func (s *Series) hold(r *reading) {
 		s.levels[i].run.press = since{true, r.at, s.chamber.sum}
 	}
 	if s.c.Setting.Absolute && r.press >= lowest && r.press <= highest {
-		a := saturationTemperature(r.press) - r.cold
+		a := s.saturation.at(r.press) - r.cold
 		e.apart.add(a)
 		s.apart.add(r.at, a)
 		for i := s.up - 1; i >= 0 && !s.levels[i].run.apart.any; i-- {

@@ -22,19 +22,20 @@ type Series struct {
 	late    reading // came after a long time: the next one tells whether that was a gap
 	waiting bool
 
-	warmth  warmth
-	chamber chamber
-	still   still
-	levels  []level
-	lists   []float64 // those of the levels
-	maybe   int       // levels of which the last reading was not surely below
-	up      int       // levels at or above which it was, as written
-	sure    int       // levels at or above which it surely was
-	calm    span      // nothing changes while a temperature is not below its least and below its most
-	over    bands     // of the warmest sensor
-	apart   apart
-	overAt  []int // for each level and each of Setting.Over, its place in over
-	apartAt []int // for each of Setting.Apart, its places in apart: as air, as superheat
+	warmth     warmth
+	chamber    chamber
+	still      still
+	levels     []level
+	lists      []float64 // those of the levels
+	maybe      int       // levels of which the last reading was not surely below
+	up         int       // levels at or above which it was, as written
+	sure       int       // levels at or above which it surely was
+	calm       span      // nothing changes while a temperature is not below its least and below its most
+	over       bands     // of the warmest sensor
+	apart      apart
+	saturation *quickTable
+	overAt     []int // for each level and each of Setting.Over, its place in over
+	apartAt    []int // for each of Setting.Apart, its places in apart: as air, as superheat
 }
 
 // reading is one line of a series; press is NaN where there is none.
@@ -52,7 +53,7 @@ func NewSeries(s Setting) *Series {
 	if s.Scale == (Scale{}) {
 		s.Scale = F0
 	}
-	z := &Series{c: Cycle{Setting: s, Air: math.NaN(), FlatPressure: math.NaN()}}
+	z := &Series{saturation: quickLine(), c: Cycle{Setting: s, Air: math.NaN(), FlatPressure: math.NaN()}}
 	z.pace.unknown()
 	z.warmth.scale, z.warmth.per = s.Scale, math.Ln10/s.Scale.Z
 	z.chamber = newChamber(s)

@@ -169,7 +169,8 @@ func (z *slow) pressed(h *Hold, inside []reading) {
 	for _, r := range inside {
 		if !math.IsNaN(r.press) {
 			press = append(press, point{r.at, r.press})
-			if t, err := SaturationTemperature(r.press); err == nil && z.set.Absolute {
+			if r.press >= lowest && r.press <= highest && z.set.Absolute {
+				t := quickLine().at(r.press) // which has its own test
 				apart = append(apart, point{r.at, t - r.cold})
 			}
 		}
@@ -308,6 +309,7 @@ func (z *slow) cycle() Cycle {
 		c.Lowest, c.Highest, c.Warmest = min(c.Lowest, r.cold), max(c.Highest, r.cold), max(c.Warmest, r.warm)
 		if p := r.press; !math.IsNaN(p) {
 			if c.LastPressure = p; math.IsNaN(c.LeastPressure) {
+				c.BegunAway = math.Abs(p-c.Air) > 20-1e-6
 				c.LeastPressure, c.MostPressure = p, p
 			}
 			c.LeastPressure, c.MostPressure = min(c.LeastPressure, p), max(c.MostPressure, p)

@@ -55,8 +55,10 @@ type Cycle struct {
 	Lowest, Highest, Warmest float64
 	// LeastPressure and MostPressure; NaN where there is no pressure.
 	LeastPressure, MostPressure float64
-	// First is the temperature of the first reading; NaN where none.
-	First float64
+	// First is the temperature of the first reading; NaN where none. BegunAway says that
+	// the first pressure lay 20 kPa or more from that of the air: the cycle was under way.
+	First     float64
+	BegunAway bool
 	// LastTemperature and LastPressure are those of the last reading; NaN where none.
 	LastTemperature, LastPressure float64
 	// Holds has one for each of Setting.Levels.
