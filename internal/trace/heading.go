@@ -2,6 +2,8 @@ package trace
 
 import (
 	"strings"
+	"sync"
+	"sync/atomic"
 	"unicode"
 
 	"footing/internal/quantity"
@@ -58,6 +60,28 @@ func cutRune(s string) (rune, string) {
 		return r, s[i+len(string(r)):]
 	}
 	return 0, ""
+}
+
+// Files of one logger have the same headings, thousands of times over. The cap is for
+// a folder in which each file has its own.
+const mostHeadings = 1000
+
+var (
+	headings      sync.Map // heading by its text
+	headingsCount atomic.Int64
+)
+
+// knownHeading is readHeading, remembered.
+func knownHeading(b []byte) heading {
+	if h, ok := headings.Load(string(b)); ok {
+		return h.(heading)
+	}
+	h := readHeading(text(b))
+	if headingsCount.Load() < mostHeadings && len(b) <= 64 {
+		headingsCount.Add(1)
+		headings.Store(string(b), h)
+	}
+	return h
 }
 
 // readHeading tells what a column holds by its heading.

@@ -47,7 +47,7 @@ func findTable(line []byte, delimiter byte) *table {
 				known = 0
 				break
 			}
-			h := readHeading(text(trim(c)))
+			h := knownHeading(trim(c))
 			t.headings = append(t.headings, h)
 			if h.Role != Other {
 				known++
