@@ -122,7 +122,7 @@ func ratio(b *testing.B, name string, a, c func()) {
 func BenchmarkRatioLoadToPlainDecode(b *testing.B) {
 	dir := practiceOf(b, 10)
 	ratio(b, "load/decode", func() { load(b, dir) }, func() {
-		_, _, err := Plain(dir, false)
+		_, _, err := Plain(dir, false, false)
 		require.NoError(b, err)
 	})
 }
@@ -152,7 +152,7 @@ func BenchmarkRatioTracesToPlainTraces(b *testing.B) {
 	p := load(b, dir)
 	battery := TraceChecks()
 	ratio(b, "traces/plain", func() { judgeBy(b, p, battery) }, func() {
-		_, _, err := PlainTraces(dir)
+		_, _, err := PlainTraces(dir, false)
 		require.NoError(b, err)
 	})
 }
@@ -160,7 +160,7 @@ func BenchmarkRatioTracesToPlainTraces(b *testing.B) {
 func BenchmarkRatioAuditToPlain(b *testing.B) {
 	dir := tracedPractice(b, 2)
 	ratio(b, "audit/plain", func() { write(b, judge(b, load(b, dir))) }, func() {
-		_, _, err := Plain(dir, true)
+		_, _, err := Plain(dir, true, false)
 		require.NoError(b, err)
 	})
 }

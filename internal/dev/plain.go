@@ -21,11 +21,12 @@ import (
 
 // Plain only reads the files of a practice, over all processors, and does nothing
 // with them: the yardstick for the speed of an audit. CSV goes through
-// encoding/csv with ReuseRecord, JSON and JSON Lines through encoding/json into
-// any, YAML through yaml v4 into any. It gives the bytes read and the rows met (in
-// traces: lines). Without traces it leaves the folder traces/ out.
-func Plain(dir string, traces bool) (bytes, rows int64, err error) {
-	return overFiles(dir, func(name string) bool { return traces || name != "traces" }, plainFile)
+// encoding/csv, JSON and JSON Lines through encoding/json into any, YAML through
+// yaml v4 into any. It gives the bytes read and the rows met (in traces: lines).
+// Without traces it leaves the folder traces/ out. With thrift the records of
+// encoding/csv share their memory (ReuseRecord), which a plain program does not ask for.
+func Plain(dir string, traces, thrift bool) (bytes, rows int64, err error) {
+	return overFiles(dir, func(name string) bool { return traces || name != "traces" }, func(path string) (int64, error) { return plainFile(path, thrift) })
 }
 
 // overFiles gives each file below dir to read, the greatest first, over all
@@ -84,7 +85,7 @@ func overFiles(dir string, enter func(name string) bool, read func(path string) 
 	return bytes, rows, err
 }
 
-func plainFile(path string) (rows int64, err error) {
+func plainFile(path string, thrift bool) (rows int64, err error) {
 	switch filepath.Ext(path) {
 	case ".json":
 		return plainWhole(path, json.Unmarshal)
@@ -100,7 +101,7 @@ func plainFile(path string) (rows int64, err error) {
 		return plainLines(f)
 	}
 	r := csv.NewReader(f)
-	r.ReuseRecord = true
+	r.ReuseRecord = thrift
 	r.FieldsPerRecord = -1
 	for {
 		if _, err := r.Read(); err == io.EOF {

@@ -27,10 +27,10 @@ func TestPlainReadsAll(t *testing.T) {
 			}
 			return err
 		}))
-		read, rows, err := Plain(dir, true)
+		read, rows, err := Plain(dir, true, false)
 		require.NoError(t, err)
 		require.Equal(t, size, read, format)
-		_, records, err := Plain(dir, false)
+		_, records, err := Plain(dir, false, false)
 		require.NoError(t, err)
 		require.Less(t, records, rows)
 		want[format] = records
@@ -46,6 +46,6 @@ func TestPlainReadsAll(t *testing.T) {
 func TestPlainSaysWhichFile(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "loads.json"), []byte("[{"), 0o644))
-	_, _, err := Plain(dir, true)
+	_, _, err := Plain(dir, true, false)
 	require.ErrorContains(t, err, "loads.json")
 }

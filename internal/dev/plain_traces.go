@@ -11,13 +11,13 @@ import (
 )
 
 // PlainTraces only reads the data-logger files of a practice that Generate made,
-// over all processors: encoding/csv with ReuseRecord takes the lines apart,
+// over all processors: encoding/csv takes the lines apart,
 // strconv turns clock, temperature and pressure into numbers, and nothing is done
 // with them. It is the yardstick for reading and judging traces. It gives the bytes
-// and the readings; the error names the first file that is no such file.
-func PlainTraces(dir string) (bytes, readings int64, err error) {
+// and the readings; the error names the first file that is no such file. Thrift is told at Plain.
+func PlainTraces(dir string, thrift bool) (bytes, readings int64, err error) {
 	every := func(string) bool { return true }
-	return overFiles(filepath.Join(dir, "traces"), every, plainTrace)
+	return overFiles(filepath.Join(dir, "traces"), every, func(path string) (int64, error) { return plainTrace(path, thrift) })
 }
 
 const (
@@ -25,14 +25,14 @@ const (
 	secondsADay = 24 * 3600
 )
 
-func plainTrace(path string) (readings int64, err error) {
+func plainTrace(path string, thrift bool) (readings int64, err error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return 0, err
 	}
 	defer f.Close()
 	r := csv.NewReader(f)
-	r.ReuseRecord = true
+	r.ReuseRecord = thrift
 	r.FieldsPerRecord = -1
 	for line := 1; ; line++ {
 		record, err := r.Read()

@@ -23,7 +23,7 @@ func TestPlainTracesReadsAll(t *testing.T) {
 		readings += int64(bytes.Count(text, []byte("\n"))) - headerLines
 		return err
 	}))
-	bytes, rows, err := PlainTraces(dir)
+	bytes, rows, err := PlainTraces(dir, false)
 	require.NoError(t, err)
 	require.Equal(t, size, bytes)
 	require.Equal(t, readings, rows)
@@ -31,7 +31,7 @@ func TestPlainTracesReadsAll(t *testing.T) {
 	odd := filepath.Join(dir, "traces", "odd.csv")
 	for _, text := range []string{"a\nb\nc\nd\n25:00:00,1,2\n", "a\nb\nc\nd\n10:00:00,warm,2\n", "a\nb\nc\nd\n10:00:00,1\n", "a\nb\nc\nd\nten,1,2\n"} {
 		require.NoError(t, os.WriteFile(odd, []byte(text), 0o644))
-		_, _, err = PlainTraces(dir)
+		_, _, err = PlainTraces(dir, false)
 		require.ErrorContains(t, err, "odd.csv: line 5", text)
 	}
 }
@@ -47,9 +47,9 @@ func TestCyclesOnly(t *testing.T) {
 		names = append(names, e.Name())
 	}
 	require.Equal(t, []string{"loads.csv", "practice.yaml", "programs.csv", "sites.csv", "sterilizers.csv", "traces"}, names)
-	many, _, err := PlainTraces(dir)
+	many, _, err := PlainTraces(dir, false)
 	require.NoError(t, err)
-	few, _, err := PlainTraces(small)
+	few, _, err := PlainTraces(small, false)
 	require.NoError(t, err)
 	require.Equal(t, many, few)
 }

@@ -56,15 +56,19 @@ var pairs = []struct {
 	cyclesOnly               bool
 }{
 	{"the whole audit, and only reading", "audit", "plain", false},
+	{"the same, and only reading with ReuseRecord", "audit", "thrift", false},
 	{"the data-logger files judged, and only taken apart", "judge", "plain-traces", true},
+	{"the same, and only taken apart with ReuseRecord", "judge", "thrift-traces", true},
 }
 
 // programs run in a process of their own, so that the system counts their memory.
 var programs = map[string]func(dir string) error{
-	"audit":        runAudit,
-	"judge":        judge,
-	"plain":        func(dir string) error { _, _, err := dev.Plain(dir, true); return err },
-	"plain-traces": func(dir string) error { _, _, err := dev.PlainTraces(dir); return err },
+	"audit":         runAudit,
+	"judge":         judge,
+	"plain":         func(dir string) error { _, _, err := dev.Plain(dir, true, false); return err },
+	"thrift":        func(dir string) error { _, _, err := dev.Plain(dir, true, true); return err },
+	"plain-traces":  func(dir string) error { _, _, err := dev.PlainTraces(dir, false); return err },
+	"thrift-traces": func(dir string) error { _, _, err := dev.PlainTraces(dir, true); return err },
 }
 
 func main() {

@@ -16,6 +16,7 @@ import (
 func main() {
 	noTraces := flag.Bool("no-traces", false, "leave data-logger files out")
 	onlyTraces := flag.Bool("only-traces", false, "read the data-logger files alone, and turn their readings into numbers")
+	thrift := flag.Bool("thrift", false, "let the records of encoding/csv share their memory (ReuseRecord)")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		fmt.Fprintln(os.Stderr, "plain: name one folder of records")
@@ -25,9 +26,9 @@ func main() {
 		fmt.Fprintln(os.Stderr, "plain: choose one of -no-traces and -only-traces")
 		os.Exit(2)
 	}
-	read := func(dir string) (bytes, rows int64, err error) { return dev.Plain(dir, !*noTraces) }
+	read := func(dir string) (bytes, rows int64, err error) { return dev.Plain(dir, !*noTraces, *thrift) }
 	if *onlyTraces {
-		read = dev.PlainTraces
+		read = func(dir string) (bytes, rows int64, err error) { return dev.PlainTraces(dir, *thrift) }
 	}
 	began := time.Now()
 	bytes, rows, err := read(flag.Arg(0))
