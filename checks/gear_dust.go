@@ -62,8 +62,12 @@ func gearDustVisit(x *audit.Examination, v *practice.Visit, work, needed, advise
 		x.Unclear(s, "the gear worn at a visit with dust is not written", audit.Field{Kind: "visits", Name: "gear"})
 		return
 	}
-	f := audit.Fault{Day: v.Started.Day(), Evidence: []audit.Evidence{audit.At(&v.Row, by), audit.At(&v.Row, "gear")}}
 	lacks, less := gearDustLacks(v, needed), gearDustLacks(v, advised)
+	if len(lacks)+len(less) == 0 {
+		x.Met(s)
+		return
+	}
+	f := audit.Fault{Day: v.Started.Day(), Evidence: []audit.Evidence{audit.At(&v.Row, by), audit.At(&v.Row, "gear")}}
 	if len(lacks) > 0 {
 		f.Grade, f.Matter, f.Criterion = audit.Minor, strings.Join(lacks, ", "), &needed
 		f.Found = "the gear listed for work that makes dust leaves out " + strings.Join(lacks, " and ")
@@ -71,15 +75,11 @@ func gearDustVisit(x *audit.Examination, v *practice.Visit, work, needed, advise
 		x.NotMet(s, f)
 		return
 	}
-	if len(less) > 0 {
-		f.Grade, f.Matter, f.Criterion = audit.Observation, "advised "+strings.Join(less, ", "), &advised
-		f.Found = "the gear listed for work that makes dust leaves out " + strings.Join(less, " or ")
-		f.Needed = "many wear these too, so that dust is not carried home; no rule that was read asks for them"
-		f.Steps = []string{"Decide whether hair and shoes are to be covered at dusty work, and write it into the policy on rotary-tool dust.", "If so, list them in the visit notes from today on."}
-		x.NotMet(s, f)
-		return
-	}
-	x.Met(s)
+	f.Grade, f.Matter, f.Criterion = audit.Observation, "advised "+strings.Join(less, ", "), &advised
+	f.Found = "the gear listed for work that makes dust leaves out " + strings.Join(less, " or ")
+	f.Needed = "many wear these too, so that dust is not carried home; no rule that was read asks for them"
+	f.Steps = []string{"Decide whether hair and shoes are to be covered at dusty work, and write it into the policy on rotary-tool dust.", "If so, list them in the visit notes from today on."}
+	x.NotMet(s, f)
 }
 
 // gearDustBy is the field of a visit by which it made dust, "" if by none; unread

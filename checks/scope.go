@@ -20,7 +20,10 @@ type scopeAnswer struct {
 // spelt in the other records.
 func scopePermit(permits string) (kind, name string) {
 	kind, name, _ = strings.Cut(strings.ToLower(permits), ":")
-	return strings.TrimSpace(kind), strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '_' || r == '-' }), "-")
+	if strings.ContainsAny(name, " _") || strings.HasPrefix(name, "-") || strings.HasSuffix(name, "-") || strings.Contains(name, "--") {
+		name = strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '_' || r == '-' }), "-")
+	}
+	return strings.TrimSpace(kind), name
 }
 
 // scopeFamily is the word that a scalpel, its blade and its procedure share.
@@ -32,8 +35,7 @@ func scopeFamily(name string) string {
 // scopeGrant asks the grants in force on a day whose permit fits.
 func scopeGrant(p *practice.Practice, person *practice.Person, id string, held []*practice.Credential, day quantity.Day, fits func(kind, name string) bool) (a scopeAnswer) {
 	for _, g := range p.Rules.Scope {
-		kind, name := scopePermit(g.Permits)
-		if !fits(kind, name) || day < g.From || g.Until.Written() && day > g.Until {
+		if day < g.From || g.Until.Written() && day > g.Until || !fits(scopePermit(g.Permits)) {
 			continue
 		}
 		switch scopeMeant(p, person, id, held, g.To) {
