@@ -117,26 +117,16 @@ func cyclesAir(s *practice.Sterilizer, program *practice.Program) []string {
 	return []string{"gravity", "dynamic"}
 }
 
-// cyclesPacks groups packs by the load they name.
-func cyclesPacks(p *practice.Practice) map[string][]*practice.Pack {
-	of := map[string][]*practice.Pack{}
-	for i := range p.Packs {
-		if load := p.Packs[i].Load; load != "" {
-			of[load] = append(of[load], &p.Packs[i])
-		}
-	}
-	return of
-}
-
 // cyclesItems says what the packs of a load hold: "hollow" if any instrument in
 // them is, "solid" if all are written as not hollow, else "".
-func cyclesItems(p *practice.Practice, l *practice.Load, packs map[string][]*practice.Pack) string {
+func cyclesItems(p *practice.Practice, l *practice.Load) string {
 	key := practice.Key(&l.Row)
 	if _, state := p.Load(key); state != practice.One {
 		return ""
 	}
-	all := len(packs[key]) > 0 && (!l.PacksMade.Written || float64(len(packs[key])) >= l.PacksMade.Value)
-	for _, k := range packs[key] {
+	packs := p.PacksOf(key)
+	all := len(packs) > 0 && (!l.PacksMade.Written || float64(len(packs)) >= l.PacksMade.Value)
+	for _, k := range packs {
 		all = all && len(k.Instruments.Items) > 0
 		for _, id := range k.Instruments.Items {
 			i, state := p.Instrument(id)

@@ -26,7 +26,7 @@ var _ = define(audit.Check{
 	},
 	Verify: "The next loads show the needed temperature and hold on the printout, and the log says how each load was wrapped.",
 	Run: func(x *audit.Examination) {
-		packs, known := cyclesPacks(x.P), cyclesExposureKnown{}
+		known := cyclesExposureKnown{}
 		cyclesEachSteam(x, func(subject audit.Subject, l *practice.Load, s *practice.Sterilizer) {
 			a := cyclesAgainstPrograms(x.P, l, s)
 			switch {
@@ -34,7 +34,7 @@ var _ = define(audit.Check{
 				x.Nothing("each load that could be judged falls short of its own program, and is told under cycles/program")
 				x.Pass()
 			case l.Temperature.Written() && l.Exposure.Written():
-				cyclesExposureOf(x, subject, l, s, a, cyclesItems(x.P, l, packs), known)
+				cyclesExposureOf(x, subject, l, s, a, cyclesItems(x.P, l), known)
 			case !cyclesContract(x, subject, l, s):
 				a.lacking(l)
 				x.Unclear(subject, a.why, a.missing...)

@@ -33,10 +33,10 @@ var _ = define(audit.Check{
 				loads[l.Sterilizer] = append(loads[l.Sterilizer], l)
 			}
 		}
-		packs := cyclesPacks(x.P)
+
 		for i := range x.P.Sterilizers {
 			s := &x.P.Sterilizers[i]
-			cyclesMethodOf(x, s, loads[practice.Key(&s.Row)], packs)
+			cyclesMethodOf(x, s, loads[practice.Key(&s.Row)])
 		}
 	},
 })
@@ -53,7 +53,7 @@ func cyclesMethodWords(touches string) string {
 	return strings.ReplaceAll(touches, "-", " ")
 }
 
-func cyclesMethodOf(x *audit.Examination, s *practice.Sterilizer, loads []*practice.Load, packs map[string][]*practice.Pack) {
+func cyclesMethodOf(x *audit.Examination, s *practice.Sterilizer, loads []*practice.Load) {
 	subject := audit.About("sterilizers", &s.Row)
 	method := strings.ReplaceAll(s.Method, "-", " ")
 	f := audit.Fault{Grade: audit.Observation, Matter: "kept", Found: "kept: a sterilizer that works by " + method, Evidence: []audit.Evidence{audit.At(&s.Row, "method")}}
@@ -74,14 +74,14 @@ func cyclesMethodOf(x *audit.Examination, s *practice.Sterilizer, loads []*pract
 		}
 		x.Settle(subject, r, f, cyclesMethodNeed, "")
 	default:
-		cyclesMethodUsed(x, subject, s, released, packs, r, f)
+		cyclesMethodUsed(x, subject, s, released, r, f)
 	}
 }
 
 // cyclesMethodUsed judges a sterilizer that has released loads by what its
 // instruments touch.
-func cyclesMethodUsed(x *audit.Examination, subject audit.Subject, s *practice.Sterilizer, released []*practice.Load, packs map[string][]*practice.Pack, r audit.Ruling, f audit.Fault) {
-	held := cyclesMethodHeld(x.P, released, packs)
+func cyclesMethodUsed(x *audit.Examination, subject audit.Subject, s *practice.Sterilizer, released []*practice.Load, r audit.Ruling, f audit.Fault) {
+	held := cyclesMethodHeld(x.P, released)
 	if day := released[len(released)-1].Started.Day(); held == nil && len(x.P.Sterilizers) == 1 && x.P.Covered("instruments", day, day) {
 		held = cyclesMethodAll(x.P)
 	}
@@ -122,13 +122,13 @@ func cyclesMethodUsed(x *audit.Examination, subject audit.Subject, s *practice.S
 }
 
 // cyclesMethodHeld are the instruments in the packs of these loads.
-func cyclesMethodHeld(p *practice.Practice, loads []*practice.Load, packs map[string][]*practice.Pack) (held []*practice.Instrument) {
+func cyclesMethodHeld(p *practice.Practice, loads []*practice.Load) (held []*practice.Instrument) {
 	for _, l := range loads {
 		key := practice.Key(&l.Row)
 		if _, state := p.Load(key); state != practice.One {
 			continue
 		}
-		for _, k := range packs[key] {
+		for _, k := range p.PacksOf(key) {
 			for _, id := range k.Instruments.Items {
 				if i, state := p.Instrument(id); state == practice.One {
 					held = append(held, i)

@@ -32,10 +32,9 @@ var _ = define(audit.Check{
 			x.Nothing("no rule says how much such a cycle weighs")
 			return
 		}
-		packs := cyclesPacks(x.P)
 		kept := cyclesSuitsHollow(x.P)
 		cyclesEachSteam(x, func(subject audit.Subject, l *practice.Load, s *practice.Sterilizer) {
-			items := cyclesItems(x.P, l, packs)
+			items := cyclesItems(x.P, l)
 			var held []string
 			if l.Wrapped == quantity.IsYes {
 				held = append(held, "wrapped")

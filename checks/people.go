@@ -289,6 +289,9 @@ func peopleKnown(p *practice.Practice, id string) (*practice.Person, bool) {
 // fault is what a lapse looks like, for a visit on a day; false where the state
 // is no lapse.
 func (w peopleView) fault(v *practice.Visit, what string) (audit.Fault, bool) {
+	if w.state == peopleHeld {
+		return audit.Fault{}, false
+	}
 	day := v.Started.Day()
 	f := audit.Fault{Day: day, Evidence: []audit.Evidence{audit.At(&v.Row, "started"), audit.At(&v.Row, w.field)}}
 	of, a := "", "the "

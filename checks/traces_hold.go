@@ -22,7 +22,7 @@ var _ = define(audit.Check{
 	Verify: "The files of the next loads, and of the tests that the maker asks for after a fault, show the needed hold; the sensor has a calibration report.",
 	Watch:  tracesSetting,
 	Run: func(x *audit.Examination) {
-		r := &tracesHoldRun{Examination: x, packs: cyclesPacks(x.P)}
+		r := &tracesHoldRun{Examination: x}
 		tracesEachOf(x, tracesMethods, func(subject audit.Subject, t *practice.Traced) {
 			if tracesSteam(t) == quantity.No {
 				if h, _ := tracesSet(x, t); h != nil {
@@ -50,7 +50,6 @@ var tracesMethods = []string{"steam", "dry-heat"}
 // tracesHoldRun is the check at work.
 type tracesHoldRun struct {
 	*audit.Examination
-	packs  map[string][]*practice.Pack
 	beyond []float64 // s, for each file whose verdict is firm
 }
 

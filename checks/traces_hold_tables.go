@@ -26,7 +26,7 @@ func (a *tracesHoldAnswer) circumstances(r *tracesHoldRun) (all []audit.When) {
 	if l == nil {
 		l = &practice.Load{}
 	} else {
-		a.items = cyclesItems(r.P, l, r.packs)
+		a.items = cyclesItems(r.P, l)
 	}
 	dry := tracesSteam(a.t) == quantity.No
 	a.air = cyclesAir(s, a.t.Program)

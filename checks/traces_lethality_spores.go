@@ -11,7 +11,7 @@ import (
 // tracesLethalitySpores says, of each failed spore test whose sterilizer has files,
 // that they do not overrule it.
 func tracesLethalitySpores(x *audit.Examination) {
-	run := &tracesHoldRun{Examination: x, packs: cyclesPacks(x.P)}
+	run := &tracesHoldRun{Examination: x}
 	for i := range x.P.Tests {
 		test := &x.P.Tests[i]
 		if test.Type != "spore" || test.Result != "fail" {

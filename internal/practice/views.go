@@ -17,6 +17,7 @@ type views struct {
 	upkeepOf      map[string][]*Upkeep
 	visitsOf      map[string][]*Visit
 	usesOf        map[string][]*Visit
+	packsOf       map[string][]*Pack
 }
 
 // group gathers pointers to rows under a key, each group in the order given by at.
@@ -49,6 +50,12 @@ func (x *views) build(r *Records) {
 	x.screensOf = group(r.Screens, func(s *Screen) string { return s.Client }, func(s *Screen) int64 { return day(s.AskedOn) })
 	x.credentialsOf = group(r.Credentials, func(c *Credential) string { return c.Person }, func(c *Credential) int64 { return day(c.ValidFrom) })
 	x.upkeepOf = group(r.Upkeep, func(u *Upkeep) string { return u.Equipment }, func(u *Upkeep) int64 { return day(u.DoneOn) })
+	x.packsOf = map[string][]*Pack{}
+	for i := range r.Packs {
+		if load := r.Packs[i].Load; load != "" {
+			x.packsOf[load] = append(x.packsOf[load], &r.Packs[i])
+		}
+	}
 	x.visitsOf, x.usesOf = map[string][]*Visit{}, map[string][]*Visit{}
 	for _, v := range x.visitsByTime {
 		if v.Client != "" {
@@ -77,6 +84,9 @@ func (p *Practice) UpkeepOf(equipment string) []*Upkeep { return p.upkeepOf[equi
 
 // VisitsOf is a client's visits, by their start.
 func (p *Practice) VisitsOf(client string) []*Visit { return p.visitsOf[client] }
+
+// PacksOf is the packs that name a load, in the order of rows.
+func (p *Practice) PacksOf(load string) []*Pack { return p.packsOf[load] }
 
 // UsesOf is the visits that name a pack, by their start.
 func (p *Practice) UsesOf(pack string) []*Visit { return p.usesOf[pack] }
