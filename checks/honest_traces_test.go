@@ -86,6 +86,15 @@ func pumpedCycle(celsius, hold float64) []honestLeg {
 	return append(legs, honestLeg{120, celsius, 0}, honestLeg{hold, celsius, 0}, honestLeg{60, 105, 0}, honestLeg{600, 90, 15}, honestLeg{60, 88, 101.3})
 }
 
+// highCycle is a pumped cycle at 1,800 m, whose drying takes 12 min from the end of the hold.
+func highCycle() []honestLeg {
+	legs := []honestLeg{{0, 30, 81.5}, {60, 60, 81.5}}
+	for range 3 {
+		legs = append(legs, honestLeg{90, 62, 20}, honestLeg{90, 111, 150})
+	}
+	return append(legs, honestLeg{120, 134.8, 0}, honestLeg{230, 134.8, 0}, honestLeg{80, 104, 81.5}, honestLeg{60, 95, 12}, honestLeg{560, 90, 10}, honestLeg{20, 88, 81.5}, honestLeg{60, 87, 81.5})
+}
+
 func leakTest() []honestLeg {
 	return []honestLeg{{0, 30, 101.3}, {120, 32, 15}, {900, 31, 16}, {60, 31, 101.3}}
 }
@@ -170,6 +179,71 @@ L-2,2026-03-03 09:00,2,universal,yes,released
 `, map[string]string{
 		"1.csv": logged("counter,1\ndate,2026-03-02\n"+honestColumns, "9:00", 30, 0, 93.8, gravityCycle(121.6, 1830)...),
 		"2.csv": logged("counter,2\ndate,2026-03-03\n"+honestColumns, "9:00", 30, 0, 93.8, gravityCycle(134.8, 930)...),
+	}},
+	{"a logger in winter time all year, loads an hour apart, and the second one broken off and rejected", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+rule_set: uk-practice
+-- sterilizers.csv --
+id,method,air_removal
+S1,steam,dynamic
+-- programs.csv --
+id,sterilizer,name,temperature,exposure,pulses
+U,S1,wrapped,134 °C,3.5 min,3
+-- loads.csv --
+id,started,program,wrapped,decision
+L-1,2026-06-02 08:05,U,yes,released
+L-2,2026-06-02 09:05,U,yes,rejected
+L-3,2026-06-02 10:05,U,yes,released
+`, map[string]string{
+		"1.csv": logged("date,2026-06-02\n"+honestColumns, "7:05", 10, 0, 0, pumpedCycle(134.9, 230)...),
+		"2.csv": logged("date,2026-06-02\n"+honestColumns, "8:06", 10, 0, 0, gravityCycle(134.9, 40)...),
+		"3.csv": logged("date,2026-06-02\n"+honestColumns, "9:05", 10, 0, 0, pumpedCycle(134.8, 225)...),
+	}},
+	{"a warm-up before the log's time of loading, the load's file after it, and the next day a written test with a counter of its own", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+-- sterilizers.csv --
+id,method,air_removal,sensor_tolerance
+S1,steam,dynamic,0.1 K
+-- programs.csv --
+id,sterilizer,name,temperature,exposure,pulses
+U,S1,wrapped,135 °C,3.5 min,3
+-- tests.csv --
+kind,run_at,counter,result
+air-removal,2026-03-03 08:40,41,pass
+-- loads.csv --
+id,started,counter,program,wrapped,decision
+L-1,2026-03-02 08:55,,U,yes,released
+L-2,2026-03-03 09:00,42,U,yes,released
+`, map[string]string{
+		"w.csv": logged("date,2026-03-02\n"+honestColumns, "8:47", 10, 0, 0, gravityCycle(134.6, 60)...),
+		"l.csv": logged("date,2026-03-02\n"+honestColumns, "9:07", 10, 0, 0, pumpedCycle(134.6, 230)...),
+		"t.csv": logged("counter,41\ndate,2026-03-03\n"+honestColumns, "8:55", 10, 0, 0, gravityCycle(134.6, 90)...),
+		"m.csv": logged("counter,42\ndate,2026-03-03\n"+honestColumns, "9:20", 10, 0, 0, pumpedCycle(134.6, 230)...),
+	}},
+	{"at 1,800 m with no altitude written, gauge in a column that says absolute, a quick program for bare items, and a drying that the display counts from the end of the hold", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+-- sterilizers.csv --
+id,method,air_removal
+S1,steam,dynamic
+-- programs.csv --
+id,sterilizer,name,temperature,exposure,pulses
+U,S1,wrapped,134 °C,3.5 min,3
+Q,S1,quick,134 °C,3.5 min,
+-- loads.csv --
+id,started,trace,program,wrapped,decision,drying
+L-1,2026-03-02 09:00,u.csv,U,yes,released,12 min
+L-2,2026-03-03 09:00,q.csv,Q,no,released,
+L-3,2026-03-04 09:00,r.csv,,,released,
+`, map[string]string{
+		"u.csv": logged("date,2026-03-02\n"+honestColumns, "9:00", 10, 0, 81.5, highCycle()...),
+		"q.csv": logged("date,2026-03-03\n"+honestColumns, "9:01", 10, 0, 81.5, gravityCycle(134.7, 230)...),
+		"r.csv": logged("date,2026-03-04\n"+honestColumns, "9:01", 10, 0, 81.5, gravityCycle(134.9, 230)...),
 	}},
 }
 

@@ -74,9 +74,15 @@ func tracesSteam(t *practice.Traced) quantity.Tri {
 
 // tracesError is how far a reading may lie from the truth, in K: the sterilizer's
 // tolerance where it is given, else what a criterion grants; and half the last digit.
+// No program is more exact than it is written: one of 135 °C may work at 134.6 °C, and
+// 250 °F is a little more than 121 °C, however exact the sensor.
 func tracesError(x *audit.Examination, t *practice.Traced) float64 {
 	if t.Sterilizer != nil && t.Sterilizer.SensorTolerance.Written() {
-		return t.Sterilizer.SensorTolerance.In(quantity.KelvinD) + t.TemperatureHalf()
+		kelvin := t.Sterilizer.SensorTolerance.In(quantity.KelvinD)
+		if g := t.Program; g != nil {
+			kelvin = max(kelvin, g.Temperature.In(quantity.Celsius)-g.Temperature.Low(quantity.Celsius))
+		}
+		return kelvin + t.TemperatureHalf()
 	}
 	if c, ok := x.Criterion("traces.error", nil); ok {
 		return c.Quantity().In(quantity.KelvinD) + t.TemperatureHalf()

@@ -75,15 +75,20 @@ func tracesAirRemovalFew(x *audit.Examination, subject audit.Subject, t *practic
 		f.Grade, f.Matter = audit.Observation, f.Matter+" with no program named"
 		f.Needed += "; if a program without pulses ran, name it in the load"
 		x.Remark(subject, f)
+	case t.Program != nil && !t.Program.Pulses.Written && t.Load.Wrapped != quantity.IsYes:
+		x.Unclear(subject, "how many pulses the program has is not written, and one for unwrapped loads may have none", audit.Field{Kind: "programs", Name: "pulses"})
+		f.Grade, f.Matter = audit.Observation, f.Matter+" and none written of the program"
+		f.Needed += "; if the program has none, write 0 as its pulses"
+		x.Remark(subject, f)
 	default:
 		tracesNotMet(x, subject, t, f)
 	}
 }
 
 // tracesAirRemovalOther reports whether a program without pulses may have run: one
-// is typed of the sterilizer, or the load was not wrapped.
+// is typed of the sterilizer, or nothing says that the load was wrapped.
 func tracesAirRemovalOther(x *audit.Examination, t *practice.Traced) bool {
-	return t.Load.Wrapped == quantity.IsNo || slices.ContainsFunc(tracesPrograms(x.P, t), func(g *practice.Program) bool {
+	return t.Load.Wrapped != quantity.IsYes || slices.ContainsFunc(tracesPrograms(x.P, t), func(g *practice.Program) bool {
 		return g.Pulses.Written && g.Pulses.Value < 1
 	})
 }

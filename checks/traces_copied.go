@@ -53,6 +53,8 @@ func tracesCopiedRun(x *audit.Examination) {
 			x.Unclear(subject, "there is no other data-logger file to compare it with")
 		case !t.Distinct():
 			x.Unclear(subject, "its readings move too little, or are shown too coarsely, to be told from those of another cycle")
+		case !t.Sketch.Telling():
+			x.Unclear(subject, "no other file has the very same readings; whether one has nearly the same cannot be told from so few")
 		default:
 			x.Met(subject)
 		}

@@ -40,8 +40,8 @@ var _ = define(audit.Check{
 				x.Unclear(subject, "the log has no drying time for the load, so there is nothing to hold the file against", audit.Field{Kind: "loads", Name: "drying"})
 				return
 			}
-			seen, why := tracesDryingSeen(x, t)
-			switch unsure := t.Cycle.Interval + t.Cycle.Interval; {
+			seen, vented, why := tracesDryingSeen(x, t)
+			switch unsure := t.Cycle.Interval + t.Cycle.Interval + vented; {
 			case why != "":
 				x.Unclear(subject, why)
 			case seen+unsure >= l.Drying.Low(quantity.Second):
@@ -57,8 +57,10 @@ var _ = define(audit.Check{
 })
 
 // tracesDryingSeen is how long the file shows drying, in s, or why that cannot be
-// told: as a phase that it names, else as the vacuum that followed the hold.
-func tracesDryingSeen(x *audit.Examination, t *practice.Traced) (seconds float64, why string) {
+// told: as a phase that it names, else as the vacuum that followed the hold. Some
+// displays count from the end of the hold, so the time that the steam took to go is
+// told too.
+func tracesDryingSeen(x *audit.Examination, t *practice.Traced) (seconds, vented float64, why string) {
 	named, until := false, t.Cycle.From
 	for _, p := range t.Phases {
 		if strings.Contains(strings.ToLower(p.Name), "dry") {
@@ -67,21 +69,21 @@ func tracesDryingSeen(x *audit.Examination, t *practice.Traced) (seconds float64
 	}
 	switch h, _ := tracesSet(x, t); {
 	case named && until >= t.Cycle.Until:
-		return 0, "the recording stops before the drying ends, as many loggers do"
+		return 0, 0, "the recording stops before the drying ends, as many loggers do"
 	case named:
-		return seconds, ""
+		return seconds, 0, ""
 	case !t.HasPressure():
-		return 0, "the file names no phase and has no pressure, so the drying cannot be seen in it"
+		return 0, 0, "the file names no phase and has no pressure, so the drying cannot be seen in it"
 	case tracesDryingByHeat(t):
-		return 0, "the file names no phase, and a sterilizer that pumps no air out dries by heat, which leaves no mark in the pressure"
+		return 0, 0, "the file names no phase, and a sterilizer that pumps no air out dries by heat, which leaves no mark in the pressure"
 	case h == nil || !h.Reached:
-		return 0, "no set temperature was reached, so there is no hold that a drying could follow: see traces/hold"
+		return 0, 0, "no set temperature was reached, so there is no hold that a drying could follow: see traces/hold"
 	case h.After.Vacuum == 0:
-		return 0, "no vacuum follows the hold: the recording stopped before it, as many loggers do, or the sterilizer dries another way"
+		return 0, 0, "no vacuum follows the hold: the recording stopped before it, as many loggers do, or the sterilizer dries another way"
 	case !h.After.VacuumEnded:
-		return 0, "the recording stops before the drying ends, as many loggers do"
+		return 0, 0, "the recording stops before the drying ends, as many loggers do"
 	default:
-		return h.After.Vacuum, ""
+		return h.After.Vacuum, h.After.Vented - h.Until, ""
 	}
 }
 

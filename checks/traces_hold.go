@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"fmt"
 	"slices"
 
 	"footing/internal/audit"
@@ -44,6 +45,12 @@ var tracesHoldFix = []string{
 	"From today on, look at the hold in the logger's file or on the printout before you release a load.",
 }
 
+// tracesHoldSensors is what to do about a file whose sensors do not agree.
+var tracesHoldSensors = []string{
+	"Look into the logger's instructions: where is each sensor, and which of them is in the chamber? Say so once in traces/layout.yaml, and audit again.",
+	"If the cooler one is in the chamber too, compare with the printout or the display's history, and set the load's packs aside until you know why it stayed cool: air left in the chamber or a sensor that is off would explain it.",
+}
+
 // tracesMethods are those whose files show a hold at a set temperature.
 var tracesMethods = []string{"steam", "dry-heat"}
 
@@ -60,6 +67,7 @@ type tracesHoldAnswer struct {
 	ruling  audit.Ruling  // of the tables
 	mixed   bool          // enough under some circumstances, and not under others
 	chosen  bool          // the practice chose the rule that the tables stand in
+	firm    bool          // it holds for cycles inside their maker's program too; of the pairs for dry heat no text says so
 	missing []audit.Field
 	inside  *practice.Program // one that may have run and whose hold was reached
 	may     bool              // perhaps inside one that may have run
@@ -113,14 +121,14 @@ func (r *tracesHoldRun) judge(subject audit.Subject, t *practice.Traced, a *trac
 			r.another(subject, t, g)
 			return
 		}
-		r.short(subject, t, tracesHoldProgram(t))
+		r.short(subject, t, t.Program.Temperature, tracesHoldProgram(t))
 	case a.program == audit.CannotTell:
 		r.Unclear(subject, tracesHoldNear)
 	case a.program == audit.Meets && !a.chosen && !a.ruling.Depends && !short:
 		r.met(subject, t, t.Program.Temperature, t.Program.Exposure)
 	case a.mixed:
 		r.Unclear(subject, "held long enough under some circumstances and not under others, and which of them held is not written", a.missing...)
-	case short && a.inside != nil && !a.chosen:
+	case short && a.inside != nil && !a.firm:
 		f := a.fault(r, t)
 		f.Grade, f.Matter = audit.Observation, "inside the program"
 		h := tracesHold(t, a.inside.Temperature.In(quantity.Celsius))
@@ -137,7 +145,8 @@ func (r *tracesHoldRun) judge(subject audit.Subject, t *practice.Traced, a *trac
 		f := a.fault(r, t)
 		c := a.ruling.Criterion
 		f.Criterion, f.By, f.Needed = &c, a.ruling.By, a.need(c)+"; "+tracesHoldInnocent
-		r.short(subject, t, f)
+		at, _, _ := tracesHoldRow(t, c)
+		r.short(subject, t, at, f)
 	case a.ruling.Verdict == audit.Meets:
 		at, needed, _ := tracesHoldRow(t, a.ruling.Criterion)
 		r.met(subject, t, at, needed)
@@ -155,8 +164,9 @@ func (r *tracesHoldRun) met(subject audit.Subject, t *practice.Traced, at, neede
 	r.beyond = append(r.beyond, h.Least-cyclesSeconds(needed))
 }
 
-// short tells of a file whose hold is too short, unless another file explains it.
-func (r *tracesHoldRun) short(subject audit.Subject, t *practice.Traced, f audit.Fault) {
+// short tells of a file whose hold at a temperature is too short, unless another file,
+// or another sensor of it, explains it.
+func (r *tracesHoldRun) short(subject audit.Subject, t *practice.Traced, at quantity.Quantity, f audit.Fault) {
 	others := t.Load != nil && slices.ContainsFunc(r.P.TracesOf(t.Load), func(o *practice.Traced) bool {
 		return o != t && o.Unread == "" && o.Unusable == "" && r.question(o).holds()
 	})
@@ -164,6 +174,8 @@ func (r *tracesHoldRun) short(subject audit.Subject, t *practice.Traced, f audit
 		h := tracesHold(t, level)
 		return h != nil && h.Most > 0
 	})
+	h := tracesHold(t, at.In(quantity.Celsius))
+	apart := h != nil && !h.Reached && tracesDisagree(r.Examination, t, h.Level)
 	switch {
 	case others:
 		r.Unclear(subject, "the load has several data-logger files, and the hold of another one is not short")
@@ -174,6 +186,12 @@ func (r *tracesHoldRun) short(subject audit.Subject, t *practice.Traced, f audit
 		f.Grade, f.Matter, f.By = audit.Observation, "never hot", nil
 		f.Needed += "; it began within ten minutes of a load, and may be the file of another cycle"
 		f.Steps = slices.Concat([]string{"Look whether the file is the load's: if another one is, write its name into the load's row (trace) and audit again."}, tracesHoldFix)
+		r.Remark(subject, f)
+	case apart:
+		r.Unclear(subject, "one sensor of the file was as hot as the set temperature while another was far cooler, and which of them is the chamber's is not known")
+		f.Grade, f.Matter, f.By = audit.Observation, "sensors disagree", nil
+		f.Needed += fmt.Sprintf("; another sensor shows up to %.1f °C", t.Cycle.Warmest)
+		f.Steps = tracesHoldSensors
 		r.Remark(subject, f)
 	default:
 		r.beyond = append(r.beyond, -f.Weight)

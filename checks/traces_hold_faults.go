@@ -35,14 +35,15 @@ const tracesHoldInnocent = "a clock or sensor of the logger that is off, or the 
 // tracesHoldProgram is the fault of a hold shorter than the named program's.
 func tracesHoldProgram(t *practice.Traced) audit.Fault {
 	g := t.Program
-	f := tracesHoldFault(t, g.Temperature, g.Exposure)
+	f := tracesHoldFault(t, g.Temperature, g.Exposure, g.Exposure)
 	f.Matter, f.Needed = "short of its program", "its program asks for "+g.Exposure.String()+"; "+tracesHoldInnocent
 	f.Evidence = append(f.Evidence, audit.At(&g.Row, "exposure", "its program"))
 	return f
 }
 
-// tracesHoldFault is that of a hold at a temperature that lasted less than needed.
-func tracesHoldFault(t *practice.Traced, at, needed quantity.Quantity) audit.Fault {
+// tracesHoldFault is that of a hold at a temperature that lasted less than needed;
+// asked is what is needed of the hold that the log has.
+func tracesHoldFault(t *practice.Traced, at, needed, asked quantity.Quantity) audit.Fault {
 	h := tracesHold(t, at.In(quantity.Celsius))
 	f := audit.Fault{Grade: audit.Critical, Matter: "short", Day: tracesDay(t), Found: tracesHeld(t, h, at.String()),
 		Weight:   cyclesSeconds(needed) - h.Most,
@@ -52,10 +53,14 @@ func tracesHoldFault(t *practice.Traced, at, needed quantity.Quantity) audit.Fau
 		return f
 	}
 	f.Evidence = append(f.Evidence, audit.At(&l.Row, "exposure", "the log"))
-	if l.Exposure.AtLeast(needed, quantity.Quantity{}) == quantity.No {
-		f.Found += fmt.Sprintf("; the log, a second witness, has %s and is short too", l.Exposure)
+	log := l.Exposure.String()
+	if l.Temperature.Written() && l.Temperature.In(quantity.Celsius) != at.In(quantity.Celsius) {
+		log += " at " + l.Temperature.String()
+	}
+	if l.Exposure.AtLeast(asked, quantity.Quantity{}) == quantity.No {
+		f.Found += fmt.Sprintf("; the log, a second witness, has %s and is short too", log)
 	} else {
-		f.Found += fmt.Sprintf(", though the log has %s", l.Exposure)
+		f.Found += fmt.Sprintf(", though the log has %s", log)
 	}
 	return f
 }

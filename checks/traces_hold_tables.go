@@ -17,6 +17,7 @@ func (a *tracesHoldAnswer) ask(r *tracesHoldRun) {
 	a.ruling, a.mixed = a.join(rulings)
 	for _, q := range rulings {
 		a.chosen = a.chosen || cyclesChosen(r.Examination, q.Criterion)
+		a.firm = a.firm || q.Criterion.Set == audit.Yours || tracesSteam(a.t) != quantity.No && cyclesChosen(r.Examination, q.Criterion)
 	}
 }
 
@@ -154,13 +155,27 @@ func (a *tracesHoldAnswer) fault(r *tracesHoldRun, t *practice.Traced) audit.Fau
 		return audit.Fault{}
 	}
 	at, needed, _ := tracesHoldRow(t, c)
-	f := tracesHoldFault(t, at, needed)
+	f := tracesHoldFault(t, at, needed, a.logged(t.Load, needed))
 	if h, _ := tracesSet(r.Examination, t); a.ruling.Depends && h != nil {
 		level := tracesLevel(r.P, t, h.Level)
 		f.Found, f.Weight = tracesHeld(t, h, level), 0
 		f.Evidence[0] = audit.InTrace(t, 0, tracesBetween(h.Least, h.Most)+" at "+level)
 	}
 	return f
+}
+
+// logged is what the gentlest of the tables asks of the hold that the log has, at
+// the temperature that it has; else what is needed of the file.
+func (a *tracesHoldAnswer) logged(l *practice.Load, needed quantity.Quantity) quantity.Quantity {
+	if l == nil || !l.Temperature.Written() {
+		return needed
+	}
+	for _, v := range a.ruling.By {
+		if _, n, ok := v.Criterion.At(l.Temperature); ok && cyclesSeconds(n) < cyclesSeconds(needed) {
+			needed = n
+		}
+	}
+	return needed
 }
 
 // need is the second half of a finding's sentence.

@@ -87,7 +87,7 @@ func (w tracesSporeTime) words() string {
 	if w.passed {
 		return "since the last test that passed with a growing control"
 	}
-	return "up to then, with no earlier test written that passed with a growing control"
+	return "up to then (no earlier test is written that passed with a growing control)"
 }
 
 func tracesSporeRemark(r *tracesHoldRun, s *practice.Sterilizer, test *practice.Test, w tracesSporeTime, near []*practice.Traced) {

@@ -46,7 +46,7 @@ func tracesLogClocks(x *audit.Examination) map[*practice.Traced]tracesLogClock {
 	day := quantity.Exact(1, quantity.DayU).In(quantity.Second)
 	for _, files := range tracesLogByTime(x.P) {
 		for _, t := range files {
-			clocks[t] = tracesLogOffset(x.P, t)
+			clocks[t] = tracesLogOffset(x, t)
 		}
 		for i, t := range files {
 			c := clocks[t]
@@ -101,10 +101,14 @@ func tracesLogByTime(p *practice.Practice) (list [][]*practice.Traced) {
 }
 
 // tracesLogOffset compares two moments, each as wide as it is written: a bare day
-// is as wide as the day.
-func tracesLogOffset(p *practice.Practice, t *practice.Traced) tracesLogClock {
-	start, log := tracesLogStart(p, t), t.Load.Started
+// is as wide as the day. A recording that was begun when the cycle was under way says
+// of the cycle's start only that it lies in the hour before.
+func tracesLogOffset(x *audit.Examination, t *practice.Traced) tracesLogClock {
+	start, log := tracesLogStart(x.P, t), t.Load.Started
 	c := tracesLogClock{least: float64(start.First() - log.Last()), most: float64(start.Last() - log.First())}
+	if tracesAirRemovalLate(x, t) {
+		c.least -= quantity.Exact(1, quantity.Hour).In(quantity.Second)
+	}
 	c.shown = float64(start.First() - log.First())
 	if !start.HasClock() || !log.HasClock() {
 		c.shown = float64(start.Day()-log.Day()) * quantity.Exact(1, quantity.DayU).In(quantity.Second)

@@ -60,7 +60,7 @@ func (c *tracesLogCase) hold() {
 	case h.Most < l.Exposure.Low(quantity.Second):
 		c.differ("hold", "exposure", "the log has a hold of "+l.Exposure.String()+"; by the file "+tracesLogHeld(c.t, h, at),
 			tracesLogLess, seen, cyclesSeconds(l.Exposure)-h.Most)
-	case as != nil && as.Most < l.Exposure.Low(quantity.Second):
+	case as != nil && as.Most < l.Exposure.Low(quantity.Second) && tracesLogLow(l).In(quantity.Celsius)-h.Lowest > tracesError(c.Examination, c.t):
 		c.differ("temperature", "temperature", fmt.Sprintf("the log has %s as the lowest of the hold, and the file shows %s in it", l.Temperature, tracesLogWarmth(h)),
 			tracesLogLess, tracesLogWarmth(h)+" in the hold", l.Temperature.In(quantity.Celsius)-h.Lowest)
 	default:
@@ -91,17 +91,13 @@ func tracesLogFromTo(low, high string) string {
 
 const tracesLogLess = "a value written from habit or misread, a sensor that is off, or the file of another cycle would explain it"
 
-// partial reports whether the file may not have the whole of the hold.
+// partial reports whether the file may not have the whole of the hold, or not that of
+// the chamber.
 func (c *tracesLogCase) partial(h *steam.Hold) bool {
 	if tracesCut(c.t, h) || c.t.Cycle.LastTemperature == c.t.Cycle.Highest {
 		return true
 	}
-	for _, p := range c.t.Problems {
-		if p.Grave {
-			return true
-		}
-	}
-	return false
+	return !h.Reached && tracesDisagree(c.Examination, c.t, h.Level)
 }
 
 // warm compares a temperature that stands in the log without a time.
@@ -112,7 +108,7 @@ func (c *tracesLogCase) warm() {
 	}
 	c.compared = true
 	if low := l.Temperature.Low(quantity.Celsius); low > c.t.Cycle.Highest+tracesError(c.Examination, c.t) {
-		c.differ("temperature", "temperature", fmt.Sprintf("the log has %s, and the hottest reading of the file is %.1f °C", l.Temperature, c.t.Cycle.Highest),
+		c.differ("temperature", "temperature", fmt.Sprintf("the log has %s, and the hottest reading%s of the file is %.1f °C", l.Temperature, tracesColdest(c.t), c.t.Cycle.Highest),
 			tracesLogLess, fmt.Sprintf("up to %.1f °C", c.t.Cycle.Highest), l.Temperature.In(quantity.Celsius)-c.t.Cycle.Highest)
 	}
 }

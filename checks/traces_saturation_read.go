@@ -25,7 +25,7 @@ func tracesSaturationOthers(x *audit.Examination, limit float64) map[*practice.S
 		turned := false
 		if g := tracesSaturationGapOf(x, t, h, limit); g.sure {
 			at, err := steam.SaturationTemperature(tracesSaturationTurned(x, t, h))
-			turned = err == nil && math.Abs(at-h.Mean) <= limit+tracesSaturationRounding(t, h.Level)
+			turned = err == nil && math.Abs(at-h.Mean) <= limit+tracesSaturationRounding(t, h.Level) || tracesSaturationHigh(x, t, h)
 		}
 		if before, seen := others[t.Sterilizer]; !seen || before {
 			others[t.Sterilizer] = turned
@@ -43,6 +43,19 @@ func tracesSaturationTurned(x *audit.Examination, t *practice.Traced, h *steam.H
 		return h.MeanPressure - air
 	}
 	return h.MeanPressure + air
+}
+
+// tracesSaturationHigh reports whether what the file calls absolute may be gauge at a
+// place above the sea whose altitude is not written: it does not begin with the
+// pressure of air, and lacks no more than that of the sea and no less than half of it,
+// which is the air of a height at which nobody practises.
+func tracesSaturationHigh(x *audit.Examination, t *practice.Traced, h *steam.Hold) bool {
+	if _, written := x.P.AltitudeOf(t.Sterilizer); written || t.PressureRef() == quantity.Gauge || !t.Cycle.BegunAway {
+		return false
+	}
+	kPa, err := steam.SaturationPressure(h.Mean)
+	lacks, sea := kPa-h.MeanPressure, tracesAir(x.P, t)
+	return err == nil && lacks <= sea && lacks+lacks >= sea
 }
 
 // tracesSaturationMisread tells of a pressure that fits only under the other name.

@@ -32,8 +32,8 @@ func (s *tracing) charts(r *result.Result, exams []*examined) {
 	conforming = slices.DeleteFunc(conforming, func(c ranked) bool { return of[c.trace] != nil })
 	most, least := ends(conforming)
 	room := mostDrawn
-	for _, t := range []*practice.Traced{most, least} {
-		if t != nil {
+	for _, c := range []ranked{most, least} {
+		if c.trace != nil {
 			room--
 		}
 	}
@@ -42,12 +42,15 @@ func (s *tracing) charts(r *result.Result, exams []*examined) {
 	for _, f := range s.p.Intake.Traces {
 		files[f.Name] = f
 	}
-	draw := func(t *practice.Traced, conforming string) {
+	draw := func(t *practice.Traced, conforming, check string) {
 		again := w.file(files[t.File], 1000)
 		if again.SHA256 != t.SHA256 || len(again.Points) == 0 {
 			return
 		}
 		m, ok := marks[t]
+		if !ok {
+			m.band = math.NaN()
+		}
 		x := ShowTrace(again.Trace, plateau(t, m, ok), m.band)
 		x.ID = fmt.Sprintf("trace-%d", len(r.Exhibits)+1)
 		x.Chart.File, x.Chart.Start, x.Chart.Conforming = t.File, t.Start.String(), conforming
@@ -59,48 +62,41 @@ func (s *tracing) charts(r *result.Result, exams []*examined) {
 		}
 		x.Chart.Findings = []string{}
 		for _, d := range of[t] {
-			x.Check = orFirst(x.Check, d.check)
 			x.Chart.Findings = append(x.Chart.Findings, d.fingerprint)
 		}
-		x.Check = orFirst(x.Check, "traces/hold")
+		x.Check = check
 		r.Exhibits = append(r.Exhibits, x)
 	}
 	before := len(r.Exhibits)
-	for _, t := range order[:min(room, len(order))] {
-		draw(t, "")
+	for _, t := range order {
+		if t.Trace.Readings > 0 && len(r.Exhibits)-before < room {
+			draw(t, "", of[t][0].check)
+		}
 	}
 	r.Undrawn = len(order) - (len(r.Exhibits) - before)
-	if least != nil {
-		draw(least, "least")
+	if least.trace != nil {
+		draw(least.trace, "least", least.check)
 	}
-	if most != nil {
-		draw(most, "most")
+	if most.trace != nil {
+		draw(most.trace, "most", most.check)
 	}
-}
-
-func orFirst(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // ends are the best and the least good of those that conform; with one alone
 // there is only a best.
-func ends(list []ranked) (most, least *practice.Traced) {
-	var high, low ranked
+func ends(list []ranked) (most, least ranked) {
 	for _, c := range list {
-		if high.trace == nil || c.margin > high.margin {
-			high = c
+		if most.trace == nil || c.margin > most.margin {
+			most = c
 		}
-		if low.trace == nil || c.margin < low.margin {
-			low = c
+		if least.trace == nil || c.margin < least.margin {
+			least = c
 		}
 	}
-	if high.trace == low.trace {
-		return high.trace, nil
+	if most.trace == least.trace {
+		return most, ranked{}
 	}
-	return high.trace, low.trace
+	return most, least
 }
 
 // plateau is the hold at the set temperature that a check marked, else the one at

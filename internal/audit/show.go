@@ -1,7 +1,9 @@
 package audit
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"footing/internal/quantity"
 	"footing/internal/result"
@@ -24,9 +26,7 @@ func ShowTrace(t *trace.Trace, hold *steam.Hold, band float64) result.Exhibit {
 	if hold != nil {
 		c.Set = known(hold.Level)
 		c.Band = known(band)
-		if s := since(t, hold.From, hold.Until); hold.Reached && s != nil {
-			c.Hold = s
-		}
+		c.Hold = bounded(t, hold)
 	}
 	for _, p := range t.Phases {
 		if s := since(t, p.From, p.Until); s != nil {
@@ -36,9 +36,18 @@ func ShowTrace(t *trace.Trace, hold *steam.Hold, band float64) result.Exhibit {
 	return result.Exhibit{Kind: "trace", Title: "Data-logger file " + t.Name, Columns: []string{"Figure", "Value"}, Rows: keyFigures(t, hold, band), Chart: c}
 }
 
+// bounded is a hold on the time of a chart; nil where it was not reached or is not known.
+func bounded(t *trace.Trace, h *steam.Hold) *result.Hold {
+	s := since(t, h.From, h.Until)
+	if !h.Reached || s == nil || bad(h.Least) || bad(h.Most) {
+		return nil
+	}
+	return &result.Hold{Stretch: *s, Least: h.Least, Most: h.Most}
+}
+
 func drawPoints(c *result.Chart, t *trace.Trace) {
 	several, pressed := sensors(t) > 1, t.HasPressure()
-	for _, p := range t.Points {
+	for _, p := range opened(t) {
 		c.Time = append(c.Time, finite(p.At-t.Cycle.From))
 		c.Temperature = append(c.Temperature, finite(p.Coldest))
 		if several {
@@ -54,13 +63,45 @@ func drawPoints(c *result.Chart, t *trace.Trace) {
 	}
 }
 
+// opened are the points of a trace, with one in each gap of which nothing is known, so
+// that no line is drawn over it. The record counts its gaps and does not say where they
+// are: they are the longest ways between its points, where these are longer than
+// thinning leaves. It keeps at most four readings of a bucket and at least one, so that
+// two lie at most eight mean ways apart.
+func opened(t *trace.Trace) []trace.Point {
+	c, n := &t.Cycle, len(t.Points)
+	least := 5 * c.Interval
+	if n < c.Readings {
+		least = max(least, 8*(c.Until-c.From)/float64(n))
+	}
+	away := func(i int) float64 { return t.Points[i].At - t.Points[i-1].At }
+	var gaps []int
+	for i := 1; i < n; i++ {
+		if away(i) > least && !bad(away(i)) {
+			gaps = append(gaps, i)
+		}
+	}
+	slices.SortStableFunc(gaps, func(a, b int) int { return cmp.Compare(away(b), away(a)) })
+	gaps = gaps[:min(len(gaps), c.Gaps)]
+	slices.Sort(gaps)
+	out := make([]trace.Point, 0, n+len(gaps))
+	for i, p := range t.Points {
+		if len(gaps) > 0 && gaps[0] == i {
+			out = append(out, trace.Point{At: p.At - away(i)/2, Coldest: math.NaN(), Warmest: math.NaN(), Pressure: math.NaN()})
+			gaps = gaps[1:]
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
 // saturated is the temperature of saturated steam, NaN for a pressure at which there is none.
 func saturated(kPa float64) float64 {
 	celsius, err := steam.SaturationTemperature(kPa)
 	if err != nil {
 		return math.NaN()
 	}
-	return celsius
+	return result.Rounded(celsius)
 }
 
 // pressureFrom is what the pressures of a cycle count from. Gauge readings have
@@ -104,10 +145,10 @@ func known(v float64) *float64 {
 // bad says that a number is none, or one that no instrument gives and no chart can draw.
 func bad(v float64) bool { return !(math.Abs(v) <= 1e12) }
 
-// finite turns what is no number that can be drawn into NaN.
+// finite is a number as a chart keeps it, and NaN for what is none that can be drawn.
 func finite(v float64) float64 {
 	if bad(v) {
 		return math.NaN()
 	}
-	return v
+	return result.Rounded(v)
 }

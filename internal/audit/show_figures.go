@@ -112,8 +112,8 @@ func apart(t *trace.Trace, h *steam.Hold) string {
 	case bad(h.Apart):
 		return "not known: no pressure was written in the hold"
 	}
-	return fmt.Sprintf("saturated steam of that pressure is %s K from the temperature measured (%s to %s K). Above nought: more pressure than steam alone would have, which is air, or a sensor. "+
-		"Below: hotter than saturated steam, which is superheat, or a sensor", signed(h.Apart), signed(h.ApartLeast), signed(h.ApartMost))
+	return fmt.Sprintf("%s K (%s to %s K), saturated steam of that pressure less the temperature measured; far above nought points to air, far below to superheat, either to a sensor",
+		signed(h.Apart), signed(h.ApartLeast), signed(h.ApartMost))
 }
 
 // pulses lists the depth of each, of those that were kept.
@@ -125,7 +125,7 @@ func pulses(n int, kept []steam.Pulse, unit string) string {
 	for _, p := range kept {
 		depths = append(depths, tenths(p.Lowest))
 	}
-	text := fmt.Sprintf("%d, down to %s %s", n, enumerated(depths), unit)
+	text := fmt.Sprintf("%d, down to %s %s", n, words(depths), unit)
 	if n > len(kept) {
 		text += fmt.Sprintf(" (the first %d)", len(kept))
 	}

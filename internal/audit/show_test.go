@@ -66,12 +66,74 @@ func TestShowTraceDraws(t *testing.T) {
 
 	tr := shownTrace(quantity.Absolute, true)
 	c = ShowTrace(tr, &tr.Cycle.Holds[0], 137).Chart
-	assert.Equal(t, &result.Stretch{From: 10, Until: 300.4}, c.Hold)
+	assert.Equal(t, &result.Hold{Stretch: result.Stretch{From: 10, Until: 300.4}, Least: 288.9, Most: 291.2}, c.Hold)
 	assert.Equal(t, 134.0, *c.Set)
 	assert.Equal(t, 137.0, *c.Band)
 	tr.Cycle.Holds[0].Reached = false
 	assert.Nil(t, ShowTrace(tr, &tr.Cycle.Holds[0], math.Inf(1)).Chart.Hold)
 	assert.Nil(t, ShowTrace(tr, &tr.Cycle.Holds[0], math.Inf(1)).Chart.Band)
+}
+
+// No line is drawn over a time in which nothing was recorded.
+func TestShowTraceLeavesGapsOpen(t *testing.T) {
+	nan := math.NaN()
+	times := func(tr *trace.Trace) []float64 { return ShowTrace(tr, nil, nan).Chart.Time }
+	tr := shownTrace(quantity.Absolute, true)
+	tr.Points = nil
+	for _, at := range []float64{100, 110, 120, 220, 230, 281, 291, 341, 351} {
+		tr.Points = append(tr.Points, point(at, 134, 134, 304))
+	}
+	c := &tr.Cycle
+	c.Readings, c.Interval, c.From, c.Until = len(tr.Points), 10, 100, 351
+	assert.Equal(t, []float64{0, 10, 20, 120, 130, 181, 191, 241, 251}, times(tr), "what the record does not count as a gap is none")
+	c.Gaps = 1
+	assert.Equal(t, []float64{0, 10, 20, 70, 120, 130, 181, 191, 241, 251}, times(tr), "the longest")
+	c.Gaps = 3
+	assert.Equal(t, []float64{0, 10, 20, 70, 120, 130, 155.5, 181, 191, 241, 251}, times(tr), "five times the usual is none yet")
+	chart := ShowTrace(tr, nil, nan).Chart
+	for _, s := range []result.Series{chart.Temperature, chart.Warmest, chart.Pressure, chart.Saturation} {
+		require.Len(t, s, len(chart.Time))
+		assert.True(t, math.IsNaN(s[3]))
+	}
+	c.Readings = 100
+	assert.Len(t, times(tr), 9, "of a thinned record only what is longer than thinning leaves")
+	c.Until = 190
+	assert.Len(t, times(tr), 10)
+}
+
+// Whatever the times, no point is lost or moved, and none is added but for a gap.
+func TestShowTraceKeepsEveryPoint(t *testing.T) {
+	odd := rapid.OneOf(rapid.Float64Range(0, 1e4), rapid.SampledFrom([]float64{math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64}))
+	rapid.Check(t, func(t *rapid.T) {
+		tr := shownTrace(quantity.Absolute, true)
+		tr.Points = nil
+		for range rapid.IntRange(0, 30).Draw(t, "points") {
+			tr.Points = append(tr.Points, point(odd.Draw(t, "at"), 20, 20, 100))
+		}
+		c := &tr.Cycle
+		c.Gaps, c.Interval, c.Readings = rapid.IntRange(0, 5).Draw(t, "gaps"), odd.Draw(t, "interval"), rapid.IntRange(0, 60).Draw(t, "readings")
+		var kept []trace.Point
+		added := 0
+		for _, p := range opened(tr) {
+			if math.IsNaN(p.Coldest) {
+				added++
+				continue
+			}
+			kept = append(kept, p)
+		}
+		require.LessOrEqual(t, added, c.Gaps)
+		require.Len(t, kept, len(tr.Points))
+		for i := range kept {
+			require.Equal(t, math.Float64bits(tr.Points[i].At), math.Float64bits(kept[i].At))
+		}
+	})
+}
+
+// A hold whose bounds are not known is not drawn.
+func TestShowTraceHoldWithoutBounds(t *testing.T) {
+	tr := shownTrace(quantity.Absolute, true)
+	tr.Cycle.Holds[0].Most = math.Inf(1)
+	assert.Nil(t, ShowTrace(tr, &tr.Cycle.Holds[0], math.NaN()).Chart.Hold)
 }
 
 // What the drawn pressure counts from: gauge readings have become absolute ones
@@ -124,7 +186,7 @@ func TestShowTraceFigures(t *testing.T) {
 		"Venting":                 "1 min 59 s from the end of the hold until the pressure was back at that of the air",
 		"Drying":                  "20 min under vacuum, to its end",
 		"F0":                      "28.4 min over all readings, 26.7 min in the hold; reference 121.1 °C, z 10 K; a second opinion, and never a ground for release",
-		"Against saturated steam": "saturated steam of that pressure is +0.3 K from the temperature measured (0.0 to +0.5 K). Above nought: more pressure than steam alone would have, which is air, or a sensor. Below: hotter than saturated steam, which is superheat, or a sensor",
+		"Against saturated steam": "+0.3 K (0.0 to +0.5 K), saturated steam of that pressure less the temperature measured; far above nought points to air, far below to superheat, either to a sensor",
 	} {
 		assert.Equal(t, says, beside(x, what), what)
 	}

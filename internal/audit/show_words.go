@@ -113,15 +113,6 @@ func counted(n int) string {
 	return text
 }
 
-// enumerated puts words in a row: "a", "a and b", "a, b and c".
-func enumerated(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
-}
-
 func many(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing

@@ -21,12 +21,12 @@ type cycleFlags struct {
 
 func (o *cycleFlags) register(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&o.set, "set", "", "the set `TEMPERATURE`: \"134 °C\", \"250 °F\"; concluded from the shipped tables if not given")
+	f.StringVar(&o.set, "set", "", "the set `TEMPERATURE`: \"134 °C\", \"250 °F\"; if not given, concluded from the shipped tables, by which a cycle cut short may be taken for a cooler one")
 	f.StringVar(&o.hold, "hold", "", "how long it should be held there, a `TIME`: \"3.5 min\"; then it is said whether it was")
 	f.StringVar(&o.altitude, "altitude", "", "the `HEIGHT` of the place above the sea, which turns gauge into absolute: \"350 m\"")
-	f.StringVar(&o.layout, "layout", "", "a layout.yaml `FILE` that says what the columns are")
+	f.StringVar(&o.layout, "layout", "", "a layout.yaml `FILE` that says what the columns are, and in which order dates are written")
 	f.StringVar(&o.method, "method", "steam", "`METHOD`: steam (lethality F0), dry-heat (FH) or washer (A0)")
-	f.StringVar(&o.reference, "reference", "", "the reference `TEMPERATURE` of the lethality: \"121.0 °C\"; 121.1, 170 or 80 °C if not given")
+	f.StringVar(&o.reference, "reference", "", "the reference `TEMPERATURE` of the lethality: \"121.0 °C\"; if not given 121.1 (steam), 170 (dry-heat) or 80 °C (washer)")
 	f.StringVar(&o.tolerance, "tolerance", "", "how far the sensor may be off, a `DIFFERENCE`: \"0.5 K\"")
 	f.StringVar(&o.out, "out", "", "write a chart of each file and a page of all into this new `DIR`")
 }
@@ -37,8 +37,8 @@ func (a *app) cycleCommand() *cobra.Command {
 		Use:   "cycle FILE…",
 		Short: "say what a cycle did, from its data-logger file",
 		Long: indented("cycle reads data-logger files, with no records around them, and says what each did: how long it was held, how hot, at which pressure, its pulses, its drying. "+
-			"A folder stands for the files in it, with its layout.yaml if it has one. Files are only read.", "") + "\n\n" + indented(noRelease, "") + "\n\n" +
-			"Exit status: 0 told and written; 2 a file could not be read, or wrong use.",
+			"A folder stands for the files in it and in the folders below, with its layout.yaml if it has one; a file named by itself has none without --layout. Files are only read.", "") + "\n\n" + indented(noRelease, "") + "\n\n" +
+			indented("Exit status: 0 told and written, whatever the files show; 2 a file could not be read, or wrong use.", ""),
 		Example: "  footing cycle 398.csv --set \"134 °C\" --hold \"3.5 min\" --altitude \"350 m\"\n  footing cycle traces --out charts",
 		Args:    cobra.ArbitraryArgs,
 		RunE:    func(cmd *cobra.Command, args []string) error { return a.cycle(cmd.Context(), args, o) },

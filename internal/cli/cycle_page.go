@@ -5,7 +5,8 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
-	"strings"
+
+	"footing/internal/report"
 )
 
 //go:embed cycle.html
@@ -58,7 +59,15 @@ func (s *sitting) page() ([]byte, error) {
 	var all []pageSection
 	for _, i := range s.kept {
 		t := &s.told[i]
-		all = append(all, pageSection{t.name, t.rows, t.notes, template.HTML(numbered(t.svg, i+1))}) // drawn by html/template
+		section := pageSection{Name: t.name, Rows: t.rows, Notes: t.notes}
+		if t.chart != "" {
+			svg, err := report.ChartWithin(t.shown, fmt.Sprintf("chart-%d", i+1))
+			if err != nil {
+				return nil, err
+			}
+			section.SVG = template.HTML(svg) // drawn by html/template
+		}
+		all = append(all, section)
 	}
 	data["Sections"] = all
 	if n := len(s.told) - len(s.kept); n > 0 {
@@ -85,10 +94,4 @@ func (s *sitting) pageRows() (rows []pageFileRow, heads []string) {
 		rows = append(rows, r)
 	}
 	return rows, heads
-}
-
-// numbered gives the title and description of a chart ids of their own on a page of many.
-func numbered(svg []byte, n int) string {
-	own := fmt.Sprintf("chart-%d-", n)
-	return strings.NewReplacer(`id="chart-`, `id="`+own, `aria-labelledby="chart-title chart-desc"`, `aria-labelledby="`+own+"title "+own+`desc"`).Replace(string(svg))
 }

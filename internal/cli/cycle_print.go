@@ -130,7 +130,7 @@ func (s *sitting) legend() string {
 	if s.scale.Name == "A0" {
 		unit = "seconds"
 	}
-	words := fmt.Sprintf("Temperatures in °C. Set: the set temperature%s. Held: the longest unbroken hold at or above it in minutes:seconds, at least to at most. Low: the lowest in it. "+
+	words := fmt.Sprintf("Temperatures in °C. Set: the set temperature%s. Held: the longest unbroken hold at or above it in minutes:seconds, at least to at most; with no most where the file begins or ends in it. Low: the lowest in it. "+
 		"%s: lethality in %s at %.1f °C, over all readings; %s. P: pulses of pressure before the hold. N: problems met in the file; named alone, a file is told in full.",
 		s.starred(), s.scale.Name, unit, s.scale.Reference, audit.SecondOpinion)
 	if s.hold.Written() {

@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -54,17 +55,32 @@ func (o *cycleFlags) question() (*question, error) {
 		}
 		v, err := quantity.Parse(f.text, f.dimension, quantity.Fallback{})
 		if err != nil {
-			return nil, problem(fmt.Sprintf("--%s: %v", f.name, err), fmt.Sprintf("write it as --%s %q", f.name, f.like))
+			what := strings.TrimSuffix(err.Error(), ", or once in the heading") // a flag has none
+			return nil, problem(fmt.Sprintf("--%s: %s", f.name, what), fmt.Sprintf("write it as --%s %q", f.name, f.like))
 		}
 		*f.into = v
 	}
 	if reference.Written() {
-		q.scale.Reference = reference.In(quantity.Celsius)
+		q.scale = rescaled(q.scale, reference.In(quantity.Celsius))
 	}
 	if err := q.possible(tolerance); err != nil {
 		return nil, err
 	}
 	return q, q.tables(m.table, tolerance)
+}
+
+// otherReference is the distance from a scale's own reference, in K, from which on its
+// name, which stands for that reference, is no longer right: F0 goes by 121.0 and by
+// 121.1 °C, and 250 °F is 121.11.
+const otherReference = 0.15
+
+// rescaled is a scale with another reference, and without the name that would be wrong.
+func rescaled(s steam.Scale, celsius float64) steam.Scale {
+	if math.Abs(celsius-s.Reference) > otherReference {
+		s.Name = "F"
+	}
+	s.Reference = celsius
+	return s
 }
 
 // possible refuses values that can be written and not be meant.

@@ -109,6 +109,9 @@ func (s *sitting) one(ctx context.Context, f loggerFile, buffer []byte) reading 
 
 // digest keeps of a file what is told of it.
 func (s *sitting) digest(f loggerFile, t *trace.Trace) (r reading) {
+	if f.layout != nil && f.layout.Entries > 0 && t.Layout == "" {
+		noEntry(t)
+	}
 	hold, how := s.plateau(&t.Cycle)
 	x := audit.ShowTrace(t, hold, noBand)
 	r.name = f.shown
@@ -130,6 +133,7 @@ func (s *sitting) digest(f loggerFile, t *trace.Trace) (r reading) {
 		if r.svg, err = draw(&x, f); err != nil {
 			r.err = err
 		}
+		r.shown = &x
 	}
 	return r
 }
@@ -161,7 +165,7 @@ func (s *sitting) take(r reading) error {
 		if err != nil {
 			return err
 		}
-		r.told.chart, r.told.svg = name, r.svg
+		r.told.chart = name
 	}
 	s.told = append(s.told, r.told)
 	s.keep()

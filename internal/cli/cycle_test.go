@@ -235,3 +235,55 @@ func TestTheGuidesLayout(t *testing.T) {
 	assert.Empty(t, problems)
 	assert.Equal(t, 2, layouts.Entries)
 }
+
+// A layout of which no entry is for the file is told, and why that may be.
+func TestCycleWithALayoutForOtherFiles(t *testing.T) {
+	mapped := "A,B\n09:00:00,20.0\n09:00:10,90.0\n09:00:20,134.5\n"
+	entry := "- {files: \"a*.csv\", sterilizer: S1, time: A, temperature: {column: B, unit: °C}}\n"
+	base := put(t, t.TempDir(), map[string]string{"a.csv": mapped, "named.csv": mapped, "a-own.csv": "Sterilizer: S1\n" + mapped, "picture.csv": "\x89PNG\r\n\x1a\n\x00",
+		"layout.yaml": entry, "other.yaml": strings.Replace(entry, "time: A", "time: X", 1), "bare.yaml": strings.Replace(entry, ", sterilizer: S1, time: A", ", time: X", 1)})
+	t.Chdir(base)
+	const told = "no entry of the layout is for this file"
+	for _, c := range []struct {
+		file, layout string
+		says, says2  bool
+	}{{"a.csv", "layout.yaml", true, false}, {"named.csv", "layout.yaml", true, false}, {"a-own.csv", "layout.yaml", false, false}, {"a.csv", "bare.yaml", false, true}, {"picture.csv", "layout.yaml", false, false}} {
+		got := call(t.Context(), "cycle", c.file, "--layout", c.layout)
+		text := strings.Join(strings.Fields(got.out+got.err), " ")
+		assert.Equal(t, c.says, strings.Contains(text, told), "%s: %s", c.file, text)
+		assert.Equal(t, c.says2, strings.Contains(text, "its columns were not found in it"), "%s: %s", c.file, text)
+	}
+}
+
+// A file that begins or ends at temperature does not show how long it was held.
+func TestCycleThatIsCutOff(t *testing.T) {
+	whole := cycleOf(2, 20)
+	torn := strings.Join(strings.SplitAfter(whole, "\n")[:26], "")
+	base := put(t, t.TempDir(), map[string]string{"torn.csv": torn, "whole.csv": whole})
+	t.Chdir(base)
+	const told = "; the file ends in it, so that it may have lasted longer"
+	out := func(args ...string) string { return strings.Join(strings.Fields(call(t.Context(), args...).out), " ") }
+	assert.Contains(t, out("cycle", "torn.csv", "--set", "134 °C"), told)
+	assert.NotContains(t, out("cycle", "whole.csv", "--set", "134 °C"), told)
+	assert.Regexp(t, `torn.csv 2026-03-02 09:00 134 \d:\d\d– 134.5 .* whole.csv 2026-03-02 09:00 134 3:10–3:\d\d 134.5`, out("cycle", ".", "--set", "134 °C"))
+}
+
+// F0 is the name of one reference; a value by another one does not bear it.
+func TestCycleByAnotherReference(t *testing.T) {
+	base := put(t, t.TempDir(), map[string]string{"a.csv": cycleOf(2, 20)})
+	for reference, name := range map[string]string{"121.0 °C": "F0", "250 °F": "F0", "120.9 °C": "F", "134 °C": "F"} {
+		got := call(t.Context(), "cycle", filepath.Join(base, "a.csv"), "--reference", reference)
+		assert.Regexp(t, `(?m)^`+name+` +\d`, got.out, reference)
+	}
+	assert.Regexp(t, `(?m)^A0 `, call(t.Context(), "cycle", filepath.Join(base, "a.csv"), "--method", "washer", "--reference", "80 °C").out)
+}
+
+// A flag has no heading in which the unit could stand.
+func TestCycleFlagsWithoutUnits(t *testing.T) {
+	for _, flag := range []string{"--set", "--hold", "--altitude", "--reference", "--tolerance"} {
+		got := call(t.Context(), "cycle", "a.csv", flag, "5")
+		assert.Equal(t, CouldNot, got.status)
+		assert.Contains(t, got.err, "write the unit with it")
+		assert.NotContains(t, got.err, "heading", flag)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"footing/internal/audit"
+	"footing/internal/result"
 	"footing/internal/steam"
 	"footing/internal/trace"
 )
@@ -18,8 +19,8 @@ type told struct {
 	word  string // of the verdict; "" where none was asked
 	notes []string
 	grave bool
-	chart string // name of the chart's file; "" where none was drawn
-	svg   []byte // only of the sections that the page shows
+	chart string          // name of the chart's file; "" where none was drawn
+	shown *result.Exhibit // its chart, only of the sections that the page shows
 }
 
 // summary is a file's row among many.
@@ -47,7 +48,7 @@ func (q *question) summary(t *trace.Trace, hold *steam.Hold) summary {
 	if !q.set.Written() {
 		line.set += "*"
 	}
-	line.held = clock(hold)
+	line.held = clock(&t.Cycle, hold)
 	if hold.Reached {
 		line.lowest = fmt.Sprintf("%.1f", hold.Lowest)
 		line.pulses = fmt.Sprint(hold.Pulses)
@@ -100,7 +101,7 @@ func (s *sitting) keep() {
 		}
 	}
 	out := &s.told[s.kept[last]]
-	out.rows, out.svg, out.notes = nil, nil, nil
+	out.rows, out.shown, out.notes = nil, nil, nil
 	s.kept = slices.Delete(s.kept, last, last+1)
 }
 

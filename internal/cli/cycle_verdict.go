@@ -19,7 +19,7 @@ const (
 )
 
 // plateau is the hold at the set temperature: the one given; else at the hottest
-// of the usual ones at which it was held for as long as any table asks there, else
+// of the usual ones at which it was held for the shortest time that a table asks there, else
 // the hottest that was reached at all. How says which, for a person.
 func (q *question) plateau(c *steam.Cycle) (hold *steam.Hold, how string) {
 	if q.set.Written() {
@@ -38,7 +38,7 @@ func (q *question) plateau(c *steam.Cycle) (hold *steam.Hold, how string) {
 			continue
 		}
 		if h.Most >= u.seconds {
-			return h, fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) at which it was held for as long as any table asks there, which is %s; --set says another",
+			return h, fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) at which it was held for the shortest time that a table asks there, %s; --set says another",
 				degrees(u.celsius), q.temperatures(), audit.Lasted(u.seconds))
 		}
 		if hold == nil {
@@ -74,26 +74,37 @@ func (q *question) verdict(h *steam.Hold) (word, why string) {
 		return notToTell, "no set temperature is known; --set says which it was"
 	case atLeast(h.Least, need):
 		return met, fmt.Sprintf("held for %s at least; %s was asked", fine(h.Least), asked)
-	case !atLeast(h.Most, need) && (h.OpenStart || h.OpenEnd):
+	case !atLeast(h.Most, need) && open(h) != "":
 		return notToTell, fmt.Sprintf("held for %s in the file, which %s at temperature; %s was asked", fine(h.Most), open(h), asked)
 	case h.Most <= 0:
 		return notMet, fmt.Sprintf("never at %s or above; %s was asked", degrees(math.Round(h.Level*10)/10), asked)
 	case !atLeast(h.Most, need):
 		return notMet, fmt.Sprintf("held for %s at most; %s was asked", fine(h.Most), asked)
 	}
-	return notToTell, fmt.Sprintf("held for %s to %s, and %s was asked; it hangs on less than %s, which is what the readings' distance, the sensor and the last digit leave open",
-		fine(h.Least), fine(h.Most), asked, audit.AtMostLasted(h.Most-h.Least))
+	left := "the readings' distance, the sensor and the last digit leave"
+	if h.Gaps > 0 {
+		left = "a gap in the readings leaves"
+	}
+	return notToTell, fmt.Sprintf("held for %s to %s, and %s was asked; it hangs on less than %s, which is what %s open",
+		fine(h.Least), fine(h.Most), asked, audit.AtMostLasted(h.Most-h.Least), left)
 }
 
-// open says which end of the file lies in a hold.
+// open says which end of the file lies in a hold; "" for none.
 func open(h *steam.Hold) string {
 	switch {
 	case h.OpenStart && h.OpenEnd:
 		return "begins and ends"
 	case h.OpenStart:
 		return "begins"
+	case h.OpenEnd:
+		return "ends"
 	}
-	return "ends"
+	return ""
+}
+
+// cutOff says in which end of the file a hold lies; "" for neither.
+func cutOff(c *steam.Cycle, h *steam.Hold) string {
+	return open(&steam.Hold{OpenStart: h.Reached && h.From <= c.From, OpenEnd: h.Reached && h.Until >= c.Until})
 }
 
 // atLeast compares seconds; a millionth bridges what sums of readings round away.

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -35,6 +36,8 @@ func (q *question) rows(t *trace.Trace, figures [][]string, hold *steam.Hold, ho
 		switch {
 		case what == "Set temperature":
 			value = how
+		case what == "Longest unbroken hold" && cutOff(&t.Cycle, hold) != "":
+			value += "; the file " + cutOff(&t.Cycle, hold) + " in it, so that it may have lasted longer"
 		case what == "Temperature" && hold == nil:
 			add("Set temperature", how)
 			q.addVerdict(add, hold)
@@ -111,11 +114,29 @@ func referred(c trace.Column, altitude quantity.Quantity) string {
 // note is a problem with what to do.
 func note(p trace.Problem) string { return plain(strings.TrimSpace(p.Sentence + " " + p.Todo)) }
 
+// noEntry says of a file that cannot be judged that a layout was there and no entry of it
+// is for the file, which its name or the sterilizer in its lines would explain.
+func noEntry(t *trace.Trace) {
+	fits := func(p trace.Problem) bool { return p.Cause == "layout" } // told there, with the entry
+	if what, todo, _ := cutLast(t.Unusable, ". "); strings.Contains(todo, "layout.yaml") && !slices.ContainsFunc(t.Problems, fits) {
+		t.Unusable = what + ", and no entry of the layout is for this file. " +
+			"Look whether files in an entry fits the file's name; an entry with sterilizer is only for files that name it in a line above their table, as in Sterilizer: S1."
+	}
+}
+
+// cutLast is strings.Cut at the last of several.
+func cutLast(s, sep string) (before, after string, found bool) {
+	if i := strings.LastIndex(s, sep); i >= 0 {
+		return s[:i], s[i+len(sep):], true
+	}
+	return s, "", false
+}
+
 // unusable is the error of a file that cannot be judged. The reason ends with what to do.
 func unusable(name, reason string) error {
-	what, next := strings.TrimSuffix(plain(reason), "."), "look at the file"
-	if at := strings.LastIndex(what, ". "); at >= 0 {
-		what, next = what[:at], lower(what[at+len(". "):])
+	what, next, found := cutLast(strings.TrimSuffix(plain(reason), "."), ". ")
+	if next = lower(next); !found {
+		next = "look at the file"
 	}
 	return problem(name+" cannot be judged: "+lower(what), next)
 }
@@ -128,14 +149,18 @@ func lower(s string) string {
 	return string(unicode.ToLower(r)) + s[n:]
 }
 
-// clock is how long a hold has lasted, at least to at most, in minutes and seconds: "4:48–4:52".
-func clock(h *steam.Hold) string {
+// clock is how long a hold has lasted, at least to at most, in minutes and seconds:
+// "4:48–4:52"; "4:48–" where an end of it lies outside the file, and nobody knows how far.
+func clock(c *steam.Cycle, h *steam.Hold) string {
 	whole := func(seconds float64) string {
 		n := int(seconds)
 		return fmt.Sprintf("%d:%02d", n/60, n%60)
 	}
 	if h.Most <= 0 {
 		return "none"
+	}
+	if cutOff(c, h) != "" {
+		return whole(h.Least+1e-6) + "–"
 	}
 	return whole(h.Least+1e-6) + "–" + whole(math.Ceil(h.Most-1e-6))
 }

@@ -48,6 +48,8 @@ func TestVerdict(t *testing.T) {
 		assert.Equal(t, c.word, word, c)
 		assert.Equal(t, c.why, why)
 	}
+	_, why := q.verdict(&steam.Hold{Level: 134, Reached: true, Least: 100, Most: 200, Gaps: 1})
+	assert.Equal(t, "held for 1 min 40 s to 3 min 20 s, and 3 min was asked; it hangs on less than 1 min 40 s, which is what a gap in the readings leaves open", why)
 	word, _ := q.verdict(nil)
 	assert.Equal(t, notToTell, word)
 }
@@ -63,8 +65,14 @@ func TestClock(t *testing.T) {
 		least, most float64
 		words       string
 	}{{0, 0, "none"}, {0, 12.5, "0:00–0:13"}, {288, 292, "4:48–4:52"}, {287.99999999, 292.00000001, "4:48–4:52"}, {3599.9, 3600.1, "59:59–60:01"}} {
-		assert.Equal(t, c.words, clock(&steam.Hold{Least: c.least, Most: c.most}))
+		assert.Equal(t, c.words, clock(&steam.Cycle{}, &steam.Hold{Least: c.least, Most: c.most}))
 	}
+	whole := &steam.Cycle{From: 0, Until: 600}
+	for _, h := range []steam.Hold{{From: 0, Until: 290}, {From: 300, Until: 600}, {From: 0, Until: 600}} {
+		h.Reached, h.Least, h.Most = true, 288, 292
+		assert.Equal(t, "4:48–", clock(whole, &h), h)
+	}
+	assert.Equal(t, "4:48–4:52", clock(whole, &steam.Hold{Reached: true, From: 0.1, Until: 599.9, Least: 288, Most: 292, OpenEnd: true}))
 }
 
 // Without a set temperature the hottest of the usual ones is taken at which a table
@@ -86,7 +94,7 @@ func TestPlateau(t *testing.T) {
 		says  string
 	}{
 		{map[float64]float64{121: 900, 134: 179}, 121, "121 °C, concluded: the hottest of the usual ones"},
-		{map[float64]float64{121: 900, 134: 180}, 134, "at which it was held for as long as any table asks there, which is 3 min"},
+		{map[float64]float64{121: 900, 134: 180}, 134, "at which it was held for the shortest time that a table asks there, 3 min"},
 		{map[float64]float64{121: 100, 126: 20}, 126, "that was reached; at none was it held for as long"},
 	} {
 		h, how := q.plateau(holds(c.most))

@@ -48,6 +48,7 @@ func (s *stopAt) Done() <-chan struct{} {
 func TestCalledOffAtAnyPoint(t *testing.T) {
 	base := t.TempDir()
 	records := loads(t, filepath.Join(base, "records"))
+	put(t, records, map[string]string{"traces/a.csv": loggerText(3), "traces/b.csv": loggerText(30)})
 	earlier := filepath.Join(base, "earlier")
 	require.Equal(t, Done, call(context.Background(), "audit", put(t, filepath.Join(base, "few"), map[string]string{"practice.yaml": practiceOfTest}), "--out", earlier).status)
 	before := tree(t, base)

@@ -67,6 +67,9 @@ func checkPage(c audit.Check, criteria *audit.Criteria, example string) []byte {
 	if len(c.Uses) > 0 {
 		b.WriteString("## Criteria\n\n| criterion | rule set | when | value | source | known |\n|---|---|---|---|---|---|\n")
 		for _, id := range c.Uses {
+			if elsewhere(c.ID, id) != "" {
+				continue
+			}
 			for _, v := range criteria.Values(id) {
 				s, _ := criteria.Source(v.Source)
 				from := strings.Join(present(s.Title, s.Body, s.Edition, s.Year, v.Section), ", ")
@@ -75,7 +78,7 @@ func checkPage(c audit.Check, criteria *audit.Criteria, example string) []byte {
 		}
 		b.WriteString("\n")
 		for _, id := range c.Uses {
-			fmt.Fprintf(&b, "- `%s`: %s\n", id, criteria.Values(id)[0].Text)
+			fmt.Fprintf(&b, "- `%s`: %s%s\n", id, criteria.Values(id)[0].Text, elsewhere(c.ID, id))
 		}
 		b.WriteString("\n")
 	}
@@ -88,6 +91,16 @@ func checkPage(c audit.Check, criteria *audit.Criteria, example string) []byte {
 	}
 	fmt.Fprintf(&b, "\nShown to have worked by: %s\n\nYour regulator's own rules, the maker's instructions and licensed practice come first.\n", c.Verify)
 	return b.Bytes()
+}
+
+// elsewhere sends the reader to the page of the check after which a criterion is
+// named, where its values stand; "" on that page, and for any other criterion.
+func elsewhere(check, criterion string) string {
+	owner := strings.Replace(criterion, ".", "/", 1)
+	if owner == check || !slices.ContainsFunc(checks.All(), func(c audit.Check) bool { return c.ID == owner }) {
+		return ""
+	}
+	return fmt.Sprintf("; its values stand with [%s](%s)", owner, pageName(owner))
 }
 
 // example is the first finding in the check's archive of cases.

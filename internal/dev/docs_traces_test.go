@@ -88,3 +88,46 @@ func TestTracesPageExamplesAreRead(t *testing.T) {
 	assert.EqualValues(t, 20, tr.Points[2].At)
 	assert.NotEmpty(t, tr.Phases)
 }
+
+// The words that the page lists are read as it says: each makes a file of its own readable.
+func TestTracesPageWordsAreRead(t *testing.T) {
+	read := func(head, headings string) *trace.Trace {
+		tr, err := trace.Read(strings.NewReader(head+headings+"\n14:05:00;23,4;101,2;heating\n14:05:10;31,0;101,4;heating\n14:05:20;38,7;101,3;heating\n"), trace.Options{Name: "a.csv", Temperature: quantity.Celsius, Pressure: quantity.KPa, Reference: quantity.Absolute})
+		require.NoError(t, err)
+		assert.Empty(t, tr.Unusable, headings)
+		return tr
+	}
+	roles := func(tr *trace.Trace) (list []trace.Role) {
+		for _, c := range tr.Columns {
+			list = append(list, c.Role)
+		}
+		return list
+	}
+	all := []trace.Role{trace.Time, trace.Temperature, trace.Pressure, trace.PhaseName}
+	for _, w := range []string{"time", "clock", "elapsed"} {
+		assert.Equal(t, all, roles(read("", w+";temp;pressure;phase")), w)
+	}
+	for _, w := range []string{"temperature", "temp", "T1", "sensor", "sensor 2", "chamber [°C]", "drain (°C)", "load 1 [°C]"} {
+		assert.Equal(t, all, roles(read("", "time;"+w+";pressure;phase")), w)
+	}
+	for _, w := range []string{"pressure", "P", "P [kPa]"} {
+		assert.Equal(t, all, roles(read("", "time;temp;"+w+";phase")), w)
+	}
+	for _, w := range []string{"phase", "step", "stage"} {
+		assert.Equal(t, all, roles(read("", "time;temp;pressure;"+w)), w)
+	}
+	assert.Equal(t, all[:3], roles(read("", "Uhrzeit;Kammer [°C];Druck (bar gauge);Schritt"))[:3])
+	for _, w := range []string{"sterilizer", "autoclave", "machine", "device"} {
+		assert.Equal(t, "S7", read(w+": S7\n", "time;temp;pressure;phase").Sterilizer, w)
+	}
+	for _, w := range []string{"counter", "cycle no", "load number", "batch no", "run no"} {
+		assert.EqualValues(t, 398, read(w+" = 398\n", "time;temp;pressure;phase").Counter, w)
+	}
+	for _, w := range []string{"program", "cycle type", "cycle name"} {
+		assert.Equal(t, "W121", read(w+";W121\n", "time;temp;pressure;phase").Program, w)
+	}
+	for _, w := range []string{"date", "start date", "day", "start", "start time", "begin"} {
+		assert.Equal(t, "2026-03-16", read(w+";2026-03-16 14:05:00\n", "time;temp;pressure;phase").Start.String()[:10], w)
+	}
+	assert.False(t, read("Datum;2026-03-16\nCharge;398\n", "time;temp;pressure;phase").Start.Written())
+}

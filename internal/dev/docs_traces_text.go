@@ -13,7 +13,8 @@ Every file below ` + "`traces/`" + ` is taken for one, but for ` + "`layout.yaml
 | text | UTF-8, UTF-16 or Windows-1252; lines may end in any way |
 | columns | apart by comma, semicolon, tab or bar, with or without quotation marks |
 | decimals | a point or a comma |
-| lines above the table | any; of them are used: sterilizer, counter (cycle no, load number), program, date, start, and the units of temperature and pressure, each as ` + "`name: value`, `name = value`" + ` or in two columns |
+| headings | by their English words, with a number or a unit behind them or without: time, clock, elapsed, seconds, minutes; date, day; temperature, temp, T1, sensor, chamber, drain, load; pressure, P; phase, step, stage. By a unit alone too: ` + "`Kammer [°C]`, `Druck (bar gauge)`" + `; then a column of clock times is known by what stands in it. All else needs ` + "`layout.yaml`" + ` |
+| lines above the table | any; of them are used: sterilizer (autoclave, machine, device), counter (cycle no, load number, batch no, run no), program (cycle type, cycle name), date (start date, day), start (start time, begin), temperature unit and pressure unit, each as ` + "`name: value`, `name = value`" + ` or in two columns. Of other languages none is read; then the load is found by the file's name, or a number in it |
 | time | the time of day (` + "`14:05:07`, `2:05 pm`" + `); day and time in one column, or a date in its own; or the time since the start: seconds, minutes or hours as numbers, ` + "`mm:ss`, `hh:mm:ss`" + `. Numbers without a unit are seconds |
 | date | year first always; day or month first where ` + "`practice.dates` or `date_order`" + ` says which |
 | temperature | one column or several, in °C, °F or K. Columns of the jacket, the steam generator, the room or the set point are named in the report and not judged |
@@ -44,14 +45,16 @@ Time;Temp 1 [°C];Temp 2 [°C];Pressure [kPa abs];Phase
 const tracesPairing = `## How a file finds its load
 
 1. By name: the load's ` + "`trace`" + ` names the file, with or without its folder and ending.
-2. Else by counter: a load of the same sterilizer has the cycle number that stands in the lines above the table, or in the file's name.
-3. Else by its start: one load of that sterilizer began within ten minutes of the first reading.
+2. Else by counter: a load of the same sterilizer has the cycle number that stands in the lines above the table, and began within a day of the first reading; or a number that stands in the file's name, and began within three hours of it. Where the file has no date, nearness is not asked.
+3. Else by its start: one load of that sterilizer began within ten minutes of the first reading, the nearest. A load that names another file, or has no hour, is not asked. A file that has the counter of a leak test or an air-removal test in ` + "`tests`" + `, or began nearer to one, is taken for that test's, and finds no load.
+
+The sterilizer is the one that the lines above the table or the file's path name; where the records have only one, that one.
 
 The report prints what each file was paired with, and how, or why with none. A file without a load is judged all the same, as far as it can be.
 
 `
 
-const tracesLayout = `Many files need none of this: their headings say enough. Where they do not, say once what a maker's columns are, in ` + "`traces/layout.yaml`" + `: a list of entries, of which the first that fits a file is used for it. Which files an entry is for is said by ` + "`files`, by `sterilizer`" + `, or by both; capital and small letters are the same. All else may be left out, and what is left out is read from the file. An entry with a mistake is not used, and the report says which line it is.
+const tracesLayout = `Many files need none of this: their headings say enough. Where they do not, say once what a maker's columns are, in ` + "`traces/layout.yaml`" + `: a list of entries, of which the first that fits a file is used for it. Which files an entry is for is said by ` + "`files`, by `sterilizer`" + `, or by both; capital and small letters are the same. An entry with ` + "`sterilizer`" + ` is only for files that a load of that sterilizer names in its ` + "`trace`" + `, whose path names it, or that name it in a line above their table, and for all files where there is only one sterilizer: what the columns are must be known before a counter or a start can be looked for. All else may be left out, and what is left out is read from the file. An entry with a mistake is not used, and the report says which line it is.
 
 `
 

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"cmp"
 	"math"
 	"path"
 	"slices"
@@ -20,14 +21,10 @@ type Pairing struct {
 	p         *Practice
 	named     map[string][]*Load // by path or base name as a load has it, folded
 	bases     map[string]int     // how many files have a base name
-	counted   map[countedKey][]*Load
+	counted   map[int64][]*Load
+	later     map[*Load]bool // those after the day of the audit
 	sterilize []*Sterilizer
 	programs  map[string][]*Program
-}
-
-type countedKey struct {
-	sterilizer string
-	counter    int64
 }
 
 const (
@@ -38,18 +35,16 @@ const (
 
 // Pairing makes the pairing of the files with these paths below traces/.
 func (p *Practice) Pairing(files []string) *Pairing {
-	g := &Pairing{p: p, named: map[string][]*Load{}, bases: map[string]int{}, counted: map[countedKey][]*Load{}, programs: map[string][]*Program{}}
+	g := &Pairing{p: p, named: map[string][]*Load{}, bases: map[string]int{}, counted: map[int64][]*Load{}, later: map[*Load]bool{}, programs: map[string][]*Program{}}
 	for _, f := range files {
 		g.bases[stem(path.Base(plainPath(f)))]++
 	}
 	for _, l := range p.LoadsByTime() {
-		if name := plainPath(l.Trace); name != "" {
-			g.named[stem(name)] = append(g.named[stem(name)], l)
-		}
-		if l.Counter.Written && l.Counter.Value == math.Trunc(l.Counter.Value) {
-			key := countedKey{l.Sterilizer, int64(l.Counter.Value)}
-			g.counted[key] = append(g.counted[key], l)
-		}
+		g.know(l)
+	}
+	for i := range p.laterLoads {
+		g.later[&p.laterLoads[i]] = true
+		g.know(&p.laterLoads[i])
 	}
 	for i := range p.Sterilizers {
 		g.sterilize = append(g.sterilize, &p.Sterilizers[i])
@@ -58,6 +53,17 @@ func (p *Practice) Pairing(files []string) *Pairing {
 		g.programs[p.Programs[i].Sterilizer] = append(g.programs[p.Programs[i].Sterilizer], &p.Programs[i])
 	}
 	return g
+}
+
+// know notes how a file may name a load.
+func (g *Pairing) know(l *Load) {
+	if name := plainPath(l.Trace); name != "" {
+		g.named[stem(name)] = append(g.named[stem(name)], l)
+	}
+	if l.Counter.Written && l.Counter.Value == math.Trunc(l.Counter.Value) {
+		n := int64(l.Counter.Value)
+		g.counted[n] = append(g.counted[n], l)
+	}
 }
 
 // plainPath is a path as people write it, brought to one form: below traces/,
@@ -76,10 +82,15 @@ func stem(name string) string {
 	return name
 }
 
-// Naming is the sterilizer of the one load that names a file; "" where none does.
+// Naming is the sterilizer that a file is of, as far as that is known before it is
+// read: that of the one load that names it, that which its path names, or the only
+// one; "" where none is.
 func (g *Pairing) Naming(file string) string {
-	if loads := g.naming(file); len(loads) == 1 {
+	if loads := g.naming(file); len(loads) == 1 && loads[0].Sterilizer != "" {
 		return loads[0].Sterilizer
+	}
+	if could := g.sterilizersOf(file, &trace.Header{}); len(could) == 1 {
+		return Key(&could[0].Row)
 	}
 	return ""
 }
@@ -100,6 +111,11 @@ func (g *Pairing) naming(file string) []*Load {
 func (g *Pairing) Pair(t *Traced, h *trace.Header) {
 	could := g.sterilizersOf(t.Name, h)
 	t.Load, t.By, t.Why = g.load(t.Name, h, could)
+	t.After = t.Load == nil && g.local(h.Start).Day() > g.p.AsOf
+	if g.later[t.Load] {
+		t.Load, t.By, t.Why, t.After = nil, "", "its load lies after the day of the audit", true
+	}
+	t.OfTest = t.Why == ofTest
 	switch {
 	case t.Load != nil:
 		t.Sterilizer, _ = g.p.Sterilizer(t.Load.Sterilizer)
@@ -117,11 +133,8 @@ func (g *Pairing) load(file string, h *trace.Header, could []*Sterilizer) (l *Lo
 	default:
 		return nil, "", "several loads name it, and only one can be meant"
 	}
-	if len(g.p.LoadsByTime()) == 0 {
+	if len(g.p.LoadsByTime())+len(g.later) == 0 {
 		return nil, "", "no load is typed"
-	}
-	if len(could) == 0 {
-		could = g.sterilize
 	}
 	at := g.local(h.Start)
 	numbers, within := h.NameCounters, int64(nearNumber)
@@ -136,8 +149,10 @@ func (g *Pairing) load(file string, h *trace.Header, could []*Sterilizer) (l *Lo
 	if !at.HasClock() {
 		return nil, "", "no load names it or has its counter, and it does not say when it began"
 	}
-	l, several := g.byStart(at, could)
+	l, several := g.byStart(file, at, could)
 	switch {
+	case g.test(h.Counter, at, could, l):
+		return nil, "", ofTest
 	case several:
 		return nil, "", "several loads began within ten minutes of it"
 	case l == nil:
@@ -161,19 +176,17 @@ func (g *Pairing) local(m quantity.Moment) quantity.Moment {
 // nearest where there are several; none that lies farther off than so many seconds.
 func (g *Pairing) byCounter(n int64, at quantity.Moment, could []*Sterilizer, within int64) (best *Load) {
 	least, several := int64(math.MaxInt64), false
-	for _, s := range could {
-		for _, l := range g.counted[countedKey{Key(&s.Row), n}] {
-			away := int64(0)
-			if at.Written() {
-				away = apart(at, l.Started)
-			}
-			switch {
-			case away > within || away > least:
-			case away == least:
-				several = true
-			default:
-				best, least, several = l, away, false
-			}
+	for _, l := range g.counted[n] {
+		away := int64(0)
+		if at.Written() {
+			away = apart(at, l.Started)
+		}
+		switch {
+		case !fits(l, could) || away > within || away > least:
+		case away == least:
+			several = true
+		default:
+			best, least, several = l, away, false
 		}
 	}
 	if several {
@@ -182,20 +195,43 @@ func (g *Pairing) byCounter(n int64, at quantity.Moment, could []*Sterilizer, wi
 	return best
 }
 
-// byStart is the load of one of the sterilizers that began nearest, within ten
-// minutes. A load that names another file is not asked.
-func (g *Pairing) byStart(at quantity.Moment, could []*Sterilizer) (best *Load, several bool) {
-	loads := g.p.LoadsByTime()
+// fits reports whether a load can be of one of the sterilizers; with none, and where
+// its row names none, of any.
+func fits(l *Load, could []*Sterilizer) bool {
+	return len(could) == 0 || l.Sterilizer == "" || slices.ContainsFunc(could, func(s *Sterilizer) bool { return Key(&s.Row) == l.Sterilizer })
+}
+
+// loadsAround are the loads of which one may have begun within ten minutes of some
+// seconds since 1970.
+func (p *Practice) loadsAround(first, last int64) []*Load {
+	loads := p.LoadsByTime()
+	before := func(l *Load, t int64) int { return cmp.Compare(l.Started.First(), t) }
 	// A bare date begins its day, so the search goes a day further back.
-	i, _ := slices.BinarySearchFunc(loads, at.First()-nearStart-2*nearCounter, func(l *Load, t int64) int { return int(min(1, max(-1, l.Started.First()-t))) })
+	from, _ := slices.BinarySearchFunc(loads, first-nearStart-2*nearCounter, before)
+	until, _ := slices.BinarySearchFunc(loads, last+nearStart+1, before)
+	return loads[from:max(from, until)]
+}
+
+// byStart is the load of one of the sterilizers that began nearest, within ten
+// minutes. A load that names another file is not asked, but one that names files of two
+// folders is.
+func (g *Pairing) byStart(file string, at quantity.Moment, could []*Sterilizer) (best *Load, several bool) {
 	least := int64(math.MaxInt64)
-	for ; i < len(loads) && loads[i].Started.First() <= at.Last()+nearStart; i++ {
-		l := loads[i]
-		if !l.Started.HasClock() || l.Trace != "" || !slices.ContainsFunc(could, func(s *Sterilizer) bool { return Key(&s.Row) == l.Sterilizer }) {
+	var near *Load
+	for _, l := range g.p.loadsAround(at.First(), at.Last()) {
+		if !l.Started.HasClock() || l.Trace != "" && stem(plainPath(l.Trace)) != stem(path.Base(plainPath(file))) || !fits(l, could) {
 			continue
 		}
-		switch away := apart(at, l.Started); {
-		case away > nearStart || away > least:
+		away := apart(at, l.Started)
+		if away > nearStart {
+			continue
+		}
+		if len(could) == 0 && near != nil && near.Sterilizer != l.Sterilizer {
+			return nil, true // which sterilizer the file is of is not known
+		}
+		near = l
+		switch {
+		case away > least:
 		case away == least:
 			several = true
 		default:
@@ -226,9 +262,8 @@ func (g *Pairing) sterilizersOf(file string, h *trace.Header) []*Sterilizer {
 			return []*Sterilizer{s}
 		}
 	}
-	parts := strings.FieldsFunc(plainPath(stem(file)), func(r rune) bool { return strings.ContainsRune("/-_. ", r) })
 	for _, s := range g.sterilize {
-		if id := strings.ToLower(s.ID); id != "" && (slices.Contains(parts, id) || strings.Contains("/"+plainPath(file), "/"+id+"-") || strings.Contains("/"+plainPath(file), "/"+id+"_")) {
+		if inPath(plainPath(file), strings.ToLower(s.ID)) {
 			found = append(found, s)
 		}
 	}
@@ -236,6 +271,21 @@ func (g *Pairing) sterilizersOf(file string, h *trace.Header) []*Sterilizer {
 		return found
 	}
 	return nil
+}
+
+// inPath reports whether a path names a sterilizer: as a folder, before the rest of a
+// name, or, if its id is no bare number, as a word anywhere.
+func inPath(file, id string) bool {
+	if id == "" {
+		return false
+	}
+	for _, end := range []string{"/", "-", "_"} {
+		if strings.Contains("/"+file, "/"+id+end) {
+			return true
+		}
+	}
+	words := strings.FieldsFunc(stem(file), func(r rune) bool { return strings.ContainsRune("/-_. ", r) })
+	return strings.Trim(id, "0123456789") != "" && slices.Contains(words, id)
 }
 
 // program is the one that the load names, by id or by the name on the display;

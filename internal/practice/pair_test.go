@@ -121,3 +121,72 @@ func TestPairingByBaseName(t *testing.T) {
 	load, _, _, _ = paired(t, p, "2026/a.csv", trace.Header{Counter: -1}, "2025/a.csv")
 	assert.Empty(t, load)
 }
+
+// With no sterilizer typed, or none in the load's row, the load may be any one's.
+func TestPairingWithoutSterilizers(t *testing.T) {
+	loads := "id,started,sterilizer,counter\nL1,2026-03-02 09:00,,11\nL2,2026-03-02 12:00,,12\n"
+	counter := trace.Header{Counter: 12}
+	start := trace.Header{Counter: -1, Start: at(t, "2026-03-02 09:02")}
+	for name, sterilizers := range map[string]string{"none": "id,method\n", "two": twoSterilizers} {
+		p := read(t, "2026-06-01", map[string]string{"sterilizers.csv": sterilizers, "loads.csv": loads})
+		load, by, _, _ := paired(t, p, "q.csv", counter)
+		assert.Equal(t, "L2 counter", load+" "+by, name)
+		load, by, _, _ = paired(t, p, "q.csv", start)
+		assert.Equal(t, "L1 start", load+" "+by, name)
+	}
+	p := read(t, "2026-06-01", map[string]string{"sterilizers.csv": twoSterilizers, "loads.csv": "id,started,sterilizer,counter\nL1,2026-03-02 09:00,S9,11\n"})
+	load, _, _, _ := paired(t, p, "S1-11.csv", trace.Header{Counter: 11, Start: at(t, "2026-03-02 09:02")})
+	assert.Empty(t, load, "a load of another sterilizer, though that one is not typed")
+}
+
+// The file of a load after the day of the audit is as little seen as the load, even
+// where the file itself has no date.
+func TestPairingWithALaterLoad(t *testing.T) {
+	p := read(t, "2026-03-31", map[string]string{
+		"practice.yaml":   "{name: A, regulator: B, time_zone: America/Halifax}",
+		"sterilizers.csv": "id,method\nS1,steam\n",
+		"loads.csv":       "id,started,sterilizer,counter,trace\nL1,2026-03-31 09:00,S1,11,\nL2,2026-04-01 09:00,,12,\nL3,2026-04-02 09:00,S1,13,c.csv\n",
+	})
+	for file, want := range map[string]struct {
+		h     trace.Header
+		load  string
+		after bool
+	}{
+		"a.csv": {trace.Header{Counter: 11}, "L1", false},
+		"b.csv": {trace.Header{Counter: 12}, "", true},
+		"c.csv": {trace.Header{Counter: -1}, "", true},
+		"d.csv": {trace.Header{Counter: -1}, "", false},
+		"e.csv": {trace.Header{Counter: -1, Start: at(t, "2026-04-01 00:00")}, "", true},
+		"f.csv": {trace.Header{Counter: 11, Start: at(t, "2026-04-01 08:59")}, "L1", false},
+	} {
+		got := &Traced{Trace: &trace.Trace{Name: file}}
+		p.Pairing([]string{file}).Pair(got, &want.h)
+		load := ""
+		if got.Load != nil {
+			load = Key(&got.Load.Row)
+		}
+		assert.Equal(t, want.load, load, file)
+		assert.Equal(t, want.after, got.After, file)
+		assert.Equal(t, load == "", got.Why != "", file)
+	}
+}
+
+// A sterilizer whose id is a bare number is not named by every file with that number.
+func TestPairingWithNumbersForIDs(t *testing.T) {
+	p := read(t, "2026-06-01", map[string]string{"sterilizers.csv": "id,method\n1,steam\n2,steam\n", "loads.csv": "id,started,sterilizer,counter\nL1,2026-03-02 09:00,2,1\n"})
+	for file, want := range map[string]string{"cycle 1.csv": "", "2026-03-02 export.csv": "", "2/1.csv": "2", "2/a.csv": "2", "1-00011.csv": "1", "x/2_7.csv": "2"} {
+		_, _, sterilizer, _ := paired(t, p, file, trace.Header{Counter: -1})
+		assert.Equal(t, want, sterilizer, file)
+	}
+}
+
+// Whose columns a file has must be known before it is read: by its load, its path, or
+// since there is only one sterilizer.
+func TestWhoseFile(t *testing.T) {
+	loads := "id,started,sterilizer,trace\nL1,2026-03-02 09:00,S1,a.csv\nL2,2026-03-02 12:00,,b.csv\n"
+	two := read(t, "2026-06-01", map[string]string{"sterilizers.csv": twoSterilizers, "loads.csv": loads}).Pairing(nil)
+	one := read(t, "2026-06-01", map[string]string{"sterilizers.csv": "id,method\nS1,steam\n", "loads.csv": loads}).Pairing(nil)
+	for file, want := range map[string][2]string{"a.csv": {"S1", "S1"}, "S2/a.csv": {"S2", "S1"}, "b.csv": {"", "S1"}, "S2-7.csv": {"S2", "S1"}, "x.csv": {"", "S1"}} {
+		assert.Equal(t, want, [2]string{two.Naming(file), one.Naming(file)}, file)
+	}
+}

@@ -32,8 +32,9 @@ type Practice struct {
 
 	index
 	views
-	traces   []*Traced
-	tracesOf map[*Load][]*Traced
+	laterLoads []Load // after the audit day: their files are not seen either
+	traces     []*Traced
+	tracesOf   map[*Load][]*Traced
 }
 
 // Link names a reference field: the kind it stands in and the field.
@@ -52,6 +53,11 @@ func Read(ctx context.Context, dir string, asOf quantity.Day, opt record.Options
 		p.Zone = time.UTC
 	}
 	p.layouts()
+	for _, l := range p.Loads {
+		if l.Started.Day() > asOf {
+			p.laterLoads = append(p.laterLoads, l)
+		}
+	}
 	p.settle()
 	p.index.build(&p.Records, p.Intake)
 	p.refer()
@@ -113,8 +119,11 @@ func (p *Practice) Count(kind string) int {
 }
 
 // Typed reports whether any row of the kind was found in the folder, even one
-// that was set aside or lies after the audit day.
+// that was set aside or lies after the audit day; of "traces", whether any file was.
 func (p *Practice) Typed(kind string) bool {
+	if kind == "traces" {
+		return len(p.Intake.Traces) > 0
+	}
 	for _, f := range p.Intake.Files {
 		if f.Kind == kind && f.Rows > 0 {
 			return true

@@ -16,6 +16,11 @@ type Traced struct {
 	// By says how the load was found: "name", "counter" or "start"; Why, without a
 	// load, says why none was.
 	By, Why string
+	// After says that it lies after the day of the audit, or its load does: then it has
+	// no Load, and is not seen.
+	After bool
+	// OfTest says that it is of a leak test or an air-removal test that is written, and so of no load.
+	OfTest bool
 	// File is its path in the folder of records.
 	File string
 	// Sterilizer is the load's; without a load the one that the file's header or path
@@ -48,9 +53,8 @@ func (p *Practice) WithTraces(list []*Traced) *Practice {
 
 // Copied is a pair of data-logger files that show the same, or nearly so.
 type Copied struct {
-	A, B  *Traced
-	Share float64 // of the movement that the two have in common, 0 to 1
-	Same  bool    // every reading is the same
+	A, B *Traced
+	Same bool // every reading is the same
 }
 
 const (
@@ -78,7 +82,7 @@ func (p *Practice) CopiedTraces(least float64) (pairs []Copied) {
 		if q.Same && q.Share == 0 && !usable[q.A].Distinct() {
 			continue
 		}
-		pairs = append(pairs, Copied{usable[q.A], usable[q.B], q.Share, q.Same})
+		pairs = append(pairs, Copied{usable[q.A], usable[q.B], q.Same})
 	}
 	return pairs
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -91,6 +92,10 @@ func TestChartsInABrowser(t *testing.T) {
 	b := startBrowser(t)
 	r := full()
 	r.Exhibits = append(r.Exhibits, crowded()...)
+	fullest := r.Exhibits[slices.IndexFunc(r.Exhibits, func(x result.Exhibit) bool { return x.Chart != nil })].Chart
+	for _, f := range r.Findings[:4] {
+		fullest.Findings = append(fullest.Findings, f.Fingerprint)
+	}
 	page, err := HTML(r)
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "charts.html")
@@ -102,6 +107,9 @@ func TestChartsInABrowser(t *testing.T) {
 	b.open("file://"+file, 375, 800)
 	require.GreaterOrEqual(t, b.value(smallest), 11.0)
 	require.Equal(t, "auto", b.value(`getComputedStyle(document.querySelector(".chart-frame")).overflowX`))
+	require.Equal(t, "none", b.value(`getComputedStyle(document.querySelector(".drawn td"), "::before").content`), "what a figure is needs no heading before it")
+	b.value(`document.querySelector(".chart-frame").focus()`)
+	require.Equal(t, true, b.value(`document.activeElement === document.querySelector(".chart-frame")`), "it slides by the keys too")
 	require.LessOrEqual(t, b.value(`document.querySelector(".chart-frame").getBoundingClientRect().right`), 375.0)
 	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
 	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
@@ -121,14 +129,14 @@ func crowded() (out []result.Exhibit) {
 				s[len(s)-1] = *c.Set
 			}
 		case 1: // a short hold at the very end, and wide numbers
-			c.Hold = &result.Stretch{From: c.Time[len(c.Time)-2], Until: c.Time[len(c.Time)-1]}
+			c.Hold = &result.Hold{Stretch: result.Stretch{From: c.Time[len(c.Time)-2], Until: c.Time[len(c.Time)-1]}}
 			c.Pressure[3], c.Pressure[4] = 1_999, -199
 			c.Temperature[4], c.Temperature[5] = -99, 599
 		case 2: // thirty hours
 			for j := range c.Time {
 				c.Time[j] *= 70
 			}
-			c.Hold = &result.Stretch{From: c.Hold.From * 70, Until: c.Hold.Until * 70}
+			c.Hold = &result.Hold{Stretch: result.Stretch{From: c.Hold.From * 70, Until: c.Hold.Until * 70}}
 		}
 		out = append(out, x)
 	}

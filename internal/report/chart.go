@@ -24,8 +24,11 @@ var chartTemplates = template.Must(template.New("chart").Parse(chartText))
 // an error.
 func Chart(x *result.Exhibit) ([]byte, error) { return drawn(x, "chart", true) }
 
-// drawn is the chart of x with its ids begun by id, so that a page can hold many.
-// Alone says that no heading stands above it, so that it bears one of its own.
+// ChartWithin is the same chart for a page that holds many: its ids begin with id,
+// which must be one of the page's own, and it bears no line of whose it is, since the
+// page says that above it.
+func ChartWithin(x *result.Exhibit, id string) ([]byte, error) { return drawn(x, id, false) }
+
 func drawn(x *result.Exhibit, id string, alone bool) ([]byte, error) {
 	if x.Chart == nil {
 		return nil, errors.New("this exhibit has no chart")

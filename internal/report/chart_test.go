@@ -150,6 +150,21 @@ func charted(t require.TestingT, c *result.Chart) *seen {
 	return checkChart(t, svg)
 }
 
+// On a page of many each chart has ids of its own, and no second line of whose it is.
+func TestChartWithinAPage(t *testing.T) {
+	x := drawnSample(10)[0]
+	alone, err := Chart(&x)
+	require.NoError(t, err)
+	within, err := ChartWithin(&x, "chart-7")
+	require.NoError(t, err)
+	require.Contains(t, string(within), `aria-labelledby="chart-7-title chart-7-desc"`)
+	require.NotContains(t, string(within), `"chart-title"`)
+	require.NotContains(t, checkChart(t, within).texts, heading(x.Chart))
+	require.Contains(t, checkChart(t, alone).texts, heading(x.Chart))
+	_, err = ChartWithin(&result.Exhibit{}, "a")
+	require.Error(t, err)
+}
+
 func TestChartSaysWhatItShows(t *testing.T) {
 	x := drawnSample(2)
 	s := charted(t, x[0].Chart)
@@ -158,7 +173,7 @@ func TestChartSaysWhatItShows(t *testing.T) {
 		"During the hold it lay ", "Phases as the file names them: warm-up, vacuum 1, steam 1"} {
 		require.Contains(t, s.words["desc"], part)
 	}
-	for _, text := range []string{"held 3 min 12 s", "set 134 °C", "band to 137 °C", "coldest sensor", "warmest sensor", "saturated steam", "at this pressure",
+	for _, text := range []string{"held 3 min 12 s (3 min 10 s to 3 min 14 s)", "set 134 °C", "band to 137 °C", "coldest sensor", "warmest sensor", "saturated steam", "at this pressure",
 		"pressure", "kPa absolute", "°C", "minutes from the first reading", "The hold, enlarged", "vacuum drying", "phases", "140", "15"} {
 		require.Contains(t, s.texts, text)
 	}
@@ -188,7 +203,7 @@ func TestOddCharts(t *testing.T) {
 		"nothing":        {},
 		"one point":      {Time: result.Series{0}, Temperature: result.Series{20}},
 		"one instant":    {Time: result.Series{5, 5, 5}, Temperature: result.Series{20, 30, 40}},
-		"all equal":      {Time: result.Series{0, 10, 20}, Temperature: result.Series{134, 134, 134}, Pressure: result.Series{304, 304, 304}, Set: ptr(134), Band: ptr(137), Hold: &result.Stretch{From: 0, Until: 20}},
+		"all equal":      {Time: result.Series{0, 10, 20}, Temperature: result.Series{134, 134, 134}, Pressure: result.Series{304, 304, 304}, Set: ptr(134), Band: ptr(137), Hold: &result.Hold{Stretch: result.Stretch{From: 0, Until: 20}}},
 		"all nought":     {Time: result.Series{0, 10}, Temperature: result.Series{0, 0}, Pressure: result.Series{0, 0}, PressureFrom: "gauge"},
 		"nothing known":  {Time: result.Series{0, nan, 20}, Temperature: result.Series{nan, nan, nan}, Warmest: result.Series{nan}, Pressure: result.Series{nan, nan, nan}, Saturation: result.Series{nan}},
 		"no time known":  {Time: result.Series{nan, nan}, Temperature: result.Series{20, 30}},
@@ -196,9 +211,9 @@ func TestOddCharts(t *testing.T) {
 		"deep vacuum":    {Time: result.Series{0, 10, 20}, Temperature: result.Series{20, 60, 134}, Pressure: result.Series{-99, -101.3, -80}, PressureFrom: "gauge"},
 		"mad numbers":    {Time: result.Series{0, 1e300, 20}, Temperature: result.Series{-1e300, 1e6, 134}, Pressure: result.Series{1e9, -1e9, 300}, Set: ptr(1e300), Band: ptr(-1e300)},
 		"band below":     {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(134), Band: ptr(121)},
-		"hold elsewhere": {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(134), Hold: &result.Stretch{From: -500, Until: 900}},
-		"hold backwards": {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(134), Hold: &result.Stretch{From: 50, Until: 10}},
-		"hold unknown":   {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(nan), Hold: &result.Stretch{From: nan, Until: nan}},
+		"hold elsewhere": {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(134), Hold: &result.Hold{Stretch: result.Stretch{From: -500, Until: 900}}},
+		"hold backwards": {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(134), Hold: &result.Hold{Stretch: result.Stretch{From: 50, Until: 10}}},
+		"hold unknown":   {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Set: ptr(nan), Hold: &result.Hold{Stretch: result.Stretch{From: nan, Until: nan}}},
 		"long":           long,
 		"times backward": {Time: result.Series{60, 0, 30}, Temperature: result.Series{20, 134, 50}},
 		"phases": {Time: result.Series{0, 60}, Temperature: result.Series{20, 134}, Phases: []result.ChartPhase{{Name: "a", Stretch: result.Stretch{From: nan, Until: 9}},
@@ -233,7 +248,7 @@ func TestAnyChartIsWellFormed(t *testing.T) {
 			c.Time = series.Draw(t, "times")
 		}
 		if rapid.Bool().Draw(t, "hold") {
-			c.Hold = &result.Stretch{From: number.Draw(t, "hold from"), Until: at * rapid.Float64Range(0, 1).Draw(t, "hold until")}
+			c.Hold = &result.Hold{Stretch: result.Stretch{From: number.Draw(t, "hold from"), Until: at * rapid.Float64Range(0, 1).Draw(t, "hold until")}}
 		}
 		for i := range rapid.IntRange(0, 40).Draw(t, "phases") {
 			c.Phases = append(c.Phases, result.ChartPhase{Name: hostile().Draw(t, "phase"), Stretch: result.Stretch{From: float64(i) * at / 40, Until: number.Draw(t, "until") + float64(i)*at/40}})

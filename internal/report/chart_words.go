@@ -65,7 +65,7 @@ func chartDesc(c *result.Chart, r *readings, m marks) string {
 		add("The set temperature is %s °C%s.", number(*m.set), band)
 	}
 	if m.hold != nil {
-		add("The longest unbroken time at it is %s, from %s to %s after the first reading.", lasted(m.hold.Until-m.hold.From), lasted(m.hold.From-from), lasted(m.hold.Until-from))
+		add("The longest unbroken time at it is %s, from %s to %s after the first reading.", heldFor(m.hold), lasted(m.hold.From-from), lasted(m.hold.Until-from))
 	}
 	if low, high := reach(r.pressure); low <= high {
 		add("The pressure lay between %s and %s kPa%s.", tenth(low), tenth(high), before(" ", plain(c.PressureFrom)))

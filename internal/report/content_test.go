@@ -101,6 +101,10 @@ func TestFindingsWithOneFirstStepAreOneAction(t *testing.T) {
 	require.Len(t, a, 1)
 	require.Len(t, a[0].findings, 8)
 	require.Contains(t, string(Markdown(r)), "[finding 5](#f-number-5), 3 more)")
+	require.Equal(t, "Person 0 and 7 others: s", a[0].why)
+	// What was found in one must not be said of another.
+	r.Findings[4].Summary = "something else"
+	require.Equal(t, "Person 0 (7 more findings ask for the same): s", newIndex(r).actions()[0].why)
 }
 
 func TestTitleOfTheActionsFollowsTheOccasion(t *testing.T) {
@@ -183,7 +187,7 @@ func TestOddResults(t *testing.T) {
 		checkPage(t, page)
 	}
 	require.Equal(t, "0.125", number(0.125))
-	require.Equal(t, "-3", number(-3))
+	require.Equal(t, "−3", number(-3))
 	require.Equal(t, "0", number(-0.0001))
 	require.Equal(t, "1e+300", number(1e300))
 }

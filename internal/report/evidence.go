@@ -162,6 +162,9 @@ func numbers(figures []result.Figure) *exhibited {
 		case f.High != nil:
 			between = "at most " + number(*f.High)
 		}
+		if between != "" {
+			between = strings.TrimSpace(between + " " + f.Unit)
+		}
 		x.Rows = append(x.Rows, []string{f.Name, strings.TrimSpace(number(f.Value) + " " + f.Unit), between})
 	}
 	return x.tidy()
@@ -175,7 +178,7 @@ func number(v float64) string {
 		if s == "-0" {
 			return "0"
 		}
-		return s
+		return strings.Replace(s, "-", "−", 1)
 	}
 	return strconv.FormatFloat(v, 'g', 6, 64)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 
@@ -16,19 +17,62 @@ func (p *page) loggers() {
 		return
 	}
 	p.heading(2, titleLoggers)
+	p.para("A data-logger file is a second witness beside the chemical indicators and the spore tests. **It never overrules either: where a spore test shows growth, act on it, whatever the trace shows.** What a trace shows may have a plain cause: a sensor not calibrated, a clock that is wrong, an export taken twice.")
 	p.para(text(loggersRead(p.Result)))
 	p.unpaired()
-	p.para("A data-logger file is a second witness beside the chemical indicators and the spore tests. It never overrules either: where a spore test shows growth, act on it, whatever the trace shows. What a trace shows may have a plain cause: a sensor not calibrated, a clock that is wrong, an export taken twice.")
 	if len(p.charts) > 0 {
-		p.para("How to read a chart: the thick line is the coldest sensor, the thin line the warmest. The shaded strip is the band from the set temperature up, and the bar above marks the hold. The dashed line is the temperature that saturated steam has at the measured pressure. Where it lies above the measured temperature in the hold, the pressure is higher than that of steam alone: air, or a sensor that is off. Where it lies below, the steam is hotter than its pressure allows: superheat, or a sensor that is off.")
+		p.para("How to read a chart: the thick line is the coldest sensor, the thin line the warmest. The shaded strip is the band from the set temperature up, and the bar above marks the hold. The dashed line is the temperature that saturated steam has at the measured pressure. Where it lies above the measured temperature in the hold, the pressure is higher than that of steam alone: air, or a sensor that is off. Where it lies below, the steam is hotter than its pressure allows: superheat, or a sensor that is off. Where a line is open, nothing was recorded.")
 	}
 	for n, i := range p.charts {
 		p.chart(n, i)
 	}
 	if p.Undrawn > 0 {
-		p.para(say("%s not drawn here; the findings name %s, with the line.",
-			several(p.Undrawn, "more data-logger file with a finding is", "more data-logger files with a finding are"), map[bool]string{true: "it", false: "them"}[p.Undrawn == 1]))
+		p.para(say("%s not drawn here; the findings name %s. Either worse ones took the room, or nothing in %s can be drawn.",
+			several(p.Undrawn, "more data-logger file with a finding is", "more data-logger files with a finding are"), it(p.Undrawn), it(p.Undrawn)))
 	}
+}
+
+func it(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
+}
+
+// loggersShort tells of the data-logger files in a line: how many were read, judged
+// and paired, and on how many a finding rests.
+func loggersShort(r *result.Result) string {
+	if len(r.Traces) == 0 {
+		return ""
+	}
+	judged, paired, found := 0, 0, r.Undrawn
+	for _, t := range r.Traces {
+		if t.Judged {
+			judged++
+		}
+		if t.Load != "" {
+			paired++
+		}
+	}
+	for _, x := range r.Exhibits {
+		if x.Chart != nil && len(x.Chart.Findings) > 0 {
+			found++
+		}
+	}
+	of := func(n int) string {
+		if n == len(r.Traces) && n > 1 {
+			return "all"
+		}
+		return strconv.Itoa(n)
+	}
+	rest := "no finding rests on " + it(len(r.Traces))
+	if found > 0 {
+		rest = "findings rest on " + of(found) + " of them"
+	}
+	if found == len(r.Traces) && found == 1 {
+		rest = "findings rest on it"
+	}
+	return "Data-logger files: " + strconv.Itoa(len(r.Traces)) + " read, " + of(judged) + " judged, " + of(paired) + " paired with a load of the log; " + rest + "."
 }
 
 // loggersRead counts the data-logger files: read, judged, and how they found their load.
@@ -59,16 +103,17 @@ func loggersRead(r *result.Result) string {
 	return out + "."
 }
 
-// unpaired names the files for which no load was found, and why.
+// unpaired names the files for which no load was found, and why. Of one that is not
+// judged, why not stands with the files.
 func (p *page) unpaired() {
 	var items []md
 	for _, t := range p.Traces {
-		if t.Load == "" {
-			why := t.Why
-			if !t.Judged { // then it is why not, and stands with the files
-				why = "it is not judged"
-			}
-			items = append(items, reasoned(t.File, why))
+		switch {
+		case t.Load != "":
+		case !t.Judged:
+			items = append(items, say("%s: it is not judged, for the reason under [Files and rows](#files).", t.File))
+		default:
+			items = append(items, reasoned(t.File, t.Why))
 		}
 	}
 	p.some("No load was found for:", items)
@@ -116,7 +161,7 @@ func toSee(c *result.Chart) string {
 	if c.Hold == nil {
 		return "No unbroken time at or above " + set + " can be shown."
 	}
-	return "At or above " + set + " without a break: " + lasted(c.Hold.Until-c.Hold.From) + "."
+	return "At or above " + set + " without a break: " + heldFor(c.Hold) + "."
 }
 
 // resting lists the findings that rest on a chart, in the order of their numbers,
@@ -136,7 +181,7 @@ func (p *page) resting(c *result.Chart) {
 			if value := written(e); value != "" {
 				item += say(": %s", value)
 			}
-			if e.Line > 0 {
+			if e.Line > 0 && !names(e.Value, e.Line) {
 				item += say(" (line %s)", e.Line)
 			}
 			break
@@ -149,6 +194,11 @@ func (p *page) resting(c *result.Chart) {
 	}
 	p.para("What was found in it:")
 	p.list(items...)
+}
+
+// names says whether a text names a line itself.
+func names(text string, line int) bool {
+	return regexp.MustCompile(`(?i)\bline ` + strconv.Itoa(line) + `\b`).MatchString(text)
 }
 
 // chartName says whose chart it is: load, sterilizer, day and file.
@@ -182,4 +232,6 @@ func (p *page) drawn(fingerprint string) {
 }
 
 // chartID is the id of the n-th chart on the page.
-func chartID(n int) string { return "trace-" + strconv.Itoa(n+1) }
+func chartID(n int) string { return chartLead + strconv.Itoa(n+1) }
+
+const chartLead = "trace-"

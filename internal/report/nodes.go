@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/util"
@@ -132,7 +134,7 @@ func (r *nodes) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (as
 	}
 	put("<figure class=\"held\">\n", "", "")
 	if held.drawing != nil {
-		put("<div class=\"frame chart-frame\">\n", "", "")
+		put("<div class=\"frame chart-frame\" tabindex=\"0\" role=\"group\" aria-label=\"Chart ", strings.TrimPrefix(held.chart, chartLead), "\">\n")
 		_, _ = w.Write(held.drawing)
 		put("\n</div>\n", "", "")
 	}

@@ -101,7 +101,7 @@ func (p *page) inShort() {
 	for _, u := range unread(p.Result) {
 		items = append(items, text(u))
 	}
-	items = append(items, text(loggersRead(p.Result)), p.untyped(), p.fromToday(), p.changed())
+	items = append(items, p.loggersInShort(), p.untyped(), p.fromToday(), p.changed())
 	for _, h := range p.Headline {
 		if h != c.Sentence && h != c.Unseen {
 			items = append(items, text(stop(upper(h))))
@@ -111,6 +111,15 @@ func (p *page) inShort() {
 		items = append(items, say("Complaint %s: keep everything about it as it is, on paper and here. Nothing here judges what happened.", ident("complaints", p.Purpose.Complaint)))
 	}
 	p.list(items...)
+}
+
+// loggersInShort leads to what the data loggers show.
+func (p *page) loggersInShort() md {
+	s := loggersShort(p.Result)
+	if s == "" {
+		return ""
+	}
+	return say("%s See [what they show](#loggers).", s)
 }
 
 // found counts the findings by grade.

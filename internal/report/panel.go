@@ -96,7 +96,7 @@ func (p *picture) timeAxis(n *panel) {
 }
 
 // guide marks where the hold begins and ends.
-func (n *panel) guide(h *result.Stretch) {
+func (n *panel) guide(h *result.Hold) {
 	if h == nil {
 		return
 	}

@@ -105,6 +105,24 @@ func (p *picture) phaseKey(key []string) {
 	put()
 }
 
+// heldFor is how long a hold has lasted, with its bounds where they lie apart from it.
+func heldFor(h *result.Hold) string {
+	held, least, most := lasted(h.Until-h.From), lasted(h.Least), lastedAtMost(h.Most)
+	if least == held && most == held || !(0 <= h.Least && h.Least <= h.Most && h.Most <= drawnTimes[1]) {
+		return held
+	}
+	return held + " (" + least + " to " + most + ")"
+}
+
+// lastedAtMost is the same of a time that was not exceeded: up to the next that lasted
+// would write.
+func lastedAtMost(s float64) string {
+	if s < 9.95 {
+		return lasted(math.Ceil(s*10-1e-6) / 10)
+	}
+	return lasted(math.Ceil(s - 1e-6))
+}
+
 // lasted writes seconds as a person says them, cut to whole ones; below ten with a
 // decimal. What was not held must not be said to be held.
 func lasted(s float64) string {

@@ -111,13 +111,13 @@ func (p *picture) near(r *readings, m marks, time stretch) {
 }
 
 // holdBar marks the hold above the panels, with how long it lasted.
-func (p *picture) holdBar(h *result.Stretch, time stretch) {
+func (p *picture) holdBar(h *result.Hold, time stretch) {
 	if h == nil {
 		return
 	}
 	n := &panel{from: time.from, until: time.until}
 	from, until := n.at(h.From), n.at(h.Until)
-	said := "held " + lasted(h.Until-h.From)
+	said := "held " + heldFor(h)
 	half := wide(said) / 2
 	p.text(note{X: px(min(max((from+until)/2, plotLeft+half), plotRight-half)), Y: px(p.top + 10), Words: said, Anchor: "middle", Bold: true})
 	p.top += 18

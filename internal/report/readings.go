@@ -67,7 +67,7 @@ func anyKnown(s []float64) bool {
 // band above it, and a hold that lies in the time of the chart.
 type marks struct {
 	set, band *float64
-	hold      *result.Stretch
+	hold      *result.Hold
 }
 
 func marksOf(c *result.Chart, from, until float64) (m marks) {

@@ -101,10 +101,13 @@ func (c cycle) mark(out *result.Chart) {
 		switch {
 		case v < *out.Set:
 		case out.Hold == nil:
-			out.Hold = &result.Stretch{From: out.Time[i], Until: out.Time[i]}
+			out.Hold = &result.Hold{Stretch: result.Stretch{From: out.Time[i], Until: out.Time[i]}}
 		default:
 			out.Hold.Until = out.Time[i]
 		}
+	}
+	if h := out.Hold; h != nil { // a reading may be missed at each end
+		h.Least, h.Most = h.Until-h.From-c.step, h.Until-h.From+c.step
 	}
 	at := 0.0
 	for _, l := range c.legs() {
@@ -146,13 +149,13 @@ func sampleFigures() [][][]string {
 			{"Heating", "12 min 8 s from the first reading to the hold"},
 			{"Pressure", "8.2 to 312.4 kPa absolute"},
 			{"Pressure in the hold", "309.7 to 312.4 kPa absolute, mean 311.0"},
-			{"Against saturated steam", "saturated steam of that pressure is +0.4 K from the temperature measured (+0.1 to +0.7 K). Above nought: more pressure than steam alone would have, which is air, or a sensor. Below: hotter than saturated steam, which is superheat, or a sensor"},
+			{"Against saturated steam", "+0.4 K (+0.1 to +0.7 K), saturated steam of that pressure less the temperature measured; far above nought points to air, far below to superheat, either to a sensor"},
 			{"Pulses before the hold", "3, down to 15.2, 14.1 and 13.0 kPa absolute"},
 			{"Venting", "1 min 20 s from the end of the hold until the pressure was back at that of the air"},
 			{"Drying", "6 min 10 s under vacuum, to its end"},
 			{"F0", "78.0 min over all readings, 71.2 min in the hold; reference 121.1 °C, z 10 K; a second opinion, and never a ground for release"},
 		},
-		{{"First reading", "7 Nov 2026, 16:05"}, {"Longest unbroken hold", "4 min 56 s (4 min 52 s to 5 min)"}, {"Against saturated steam", "saturated steam of that pressure is +4.0 K from the temperature measured (+3.6 to +4.3 K)"}},
+		{{"First reading", "7 Nov 2026, 16:05"}, {"Longest unbroken hold", "4 min 56 s (4 min 52 s to 5 min)"}, {"Against saturated steam", "+4.0 K (+3.6 to +4.3 K), saturated steam of that pressure less the temperature measured; far above nought points to air, far below to superheat, either to a sensor"}},
 		{{"First reading", "11 Nov 2026, 16:05"}, {"Longest unbroken hold", "5 min (4 min 56 s to 5 min 4 s)"}},
 	}
 }

@@ -77,7 +77,7 @@ func (s *summary) write() {
 	for _, u := range unread(s.Result) {
 		s.line(nil, u)
 	}
-	s.line(nil, loggersRead(s.Result))
+	s.line(nil, loggersShort(s.Result))
 	s.line(nil, untyped(s.Result))
 	s.actions()
 	if s.NextField != nil {

@@ -59,14 +59,24 @@ func (ix *index) actions() []action {
 	for i := range out {
 		if n := len(out[i].findings); n > 0 {
 			f := &ix.Findings[out[i].findings[0]]
-			who := ix.about(f)
-			if n > 1 {
-				who += " and " + several(n-1, "other", "others")
-			}
-			out[i].why = who + ": " + plain(f.Summary)
+			out[i].why = ix.about(f) + ix.others(out[i].findings) + ": " + plain(f.Summary)
 		}
 	}
 	return out
+}
+
+// others counts the findings that ask for the same as the first of a list. That which
+// was found in them may be something else.
+func (ix *index) others(findings []int) string {
+	n := len(findings) - 1
+	if n == 0 {
+		return ""
+	}
+	first := plain(ix.Findings[findings[0]].Summary)
+	if slices.ContainsFunc(findings, func(i int) bool { return plain(ix.Findings[i].Summary) != first }) {
+		return " (" + several(n, "more finding asks", "more findings ask") + " for the same)"
+	}
+	return " and " + several(n, "other", "others")
 }
 
 // runsOut is one action for all that runs out before the horizon.

@@ -86,7 +86,7 @@ func (t *tree) shown(i int) ast.Node {
 	if x.Chart != nil {
 		n.chart = chartID(slices.Index(t.charts, i))
 		var err error
-		if n.drawing, err = drawn(x, n.chart, false); err != nil {
+		if n.drawing, err = ChartWithin(x, n.chart); err != nil {
 			t.err = err
 		}
 	}

@@ -333,7 +333,7 @@ type Exhibit struct {
 }
 
 // Chart is what a data-logger file shows, thinned to at most 1,000 points that lose
-// no dip. The series have one value a point.
+// no dip, and one in each gap of which nothing is known. The series have one value a point.
 type Chart struct {
 	File       string   `json:"file"`
 	Load       string   `json:"load"`
@@ -351,7 +351,7 @@ type Chart struct {
 
 	Set    *float64     `json:"set"`  // °C; nil where no set temperature is known
 	Band   *float64     `json:"band"` // °C, the top of the band; nil where none
-	Hold   *Stretch     `json:"hold"` // the plateau; nil where none
+	Hold   *Hold        `json:"hold"` // the plateau; nil where none
 	Phases []ChartPhase `json:"phases"`
 }
 
@@ -359,6 +359,14 @@ type Chart struct {
 type Stretch struct {
 	From  float64 `json:"from"`
 	Until float64 `json:"until"`
+}
+
+// Hold is a stretch with its bounds, in s: what it surely lasted, and what it may have
+// lasted at most.
+type Hold struct {
+	Stretch
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
 }
 
 // ChartPhase is a stretch with a name, as the file names it.

@@ -60,7 +60,7 @@ func chart() *Chart {
 		Findings: []string{Fingerprint("cycles/exposure", "sterilizers", "S1", "")}, Conforming: "least",
 		Time: Series{0, 10.5, 20}, Temperature: Series{20.125, 134.2, 134}, Warmest: Series{21, 134.4, 134.3},
 		Pressure: Series{101.3, math.NaN(), 304}, PressureFrom: "absolute", Saturation: Series{100, math.NaN(), 133.9},
-		Set: &set, Band: &band, Hold: &Stretch{From: 10, Until: 20}, Phases: []ChartPhase{{Name: "heating", Stretch: Stretch{From: 0, Until: 10}}}}
+		Set: &set, Band: &band, Hold: &Hold{Stretch: Stretch{From: 10, Until: 20}, Least: 9, Most: 11}, Phases: []ChartPhase{{Name: "heating", Stretch: Stretch{From: 0, Until: 10}}}}
 }
 
 func finding(grade, check, subject string) Finding {

@@ -24,15 +24,16 @@ func (s Series) MarshalText() ([]byte, error) {
 		case math.IsInf(v, 0):
 			return nil, fmt.Errorf("a number of a chart is not finite")
 		default:
-			b = strconv.AppendFloat(b, thousandths(v), 'f', -1, 64)
+			b = strconv.AppendFloat(b, Rounded(v), 'f', -1, 64)
 		}
 	}
 	return b, nil
 }
 
-// thousandths rounds to three decimals; a minus before nought goes. Above a million
-// million a number has no three decimals to round to.
-func thousandths(v float64) float64 {
+// Rounded is a number as a Series is written: to three decimals; a minus before nought
+// goes. Above a million million a number has no three decimals to round to. A chart of
+// such numbers is drawn alike before it is written and after.
+func Rounded(v float64) float64 {
 	if math.Abs(v) >= 1e12 {
 		return v
 	}
