@@ -66,15 +66,16 @@ func (e *examined) summary() result.Check {
 func (e *examined) whyAbsent() string {
 	var parts, none, lost []string
 	for _, kind := range e.absent {
-		if e.lost(kind) {
+		switch gone := e.lost(kind); {
+		case kind == "traces" && gone:
+			parts = append(parts, "every data-logger file lies after the day of the audit, so not judged")
+		case kind == "traces":
+			parts = append(parts, "no data-logger file is in the folder traces, so not judged")
+		case gone:
 			lost = append(lost, kind)
-		} else {
+		default:
 			none = append(none, kind)
 		}
-	}
-	if i := slices.Index(none, "traces"); i >= 0 {
-		none = slices.Delete(none, i, i+1)
-		parts = append(parts, "no data-logger file is in the folder traces, so not judged")
 	}
 	if len(none) > 0 {
 		parts = append(parts, "nothing typed for "+words(none)+", so not judged")

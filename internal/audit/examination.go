@@ -206,12 +206,13 @@ func (x *Examination) Nothing(why string) { x.nothing = why }
 // Ranked says of a data-logger file that conforms by how much it does: 1 is just
 // enough. The report draws the best and the least good of those with no finding.
 func (x *Examination) Ranked(t *practice.Traced, margin float64) {
-	x.ranked = append(x.ranked, ranked{t, margin})
+	x.ranked = append(x.ranked, ranked{t, margin, x.check.ID})
 }
 
 type ranked struct {
 	trace  *practice.Traced
 	margin float64
+	check  string
 }
 
 // Silent reports whether the check has said nothing yet.

@@ -51,8 +51,8 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 					return
 				}
 				exams[i] = examine(p, book, &battery[i])
-				if why, ok := stage.broken[battery[i].ID]; ok {
-					exams[i] = &examined{Examination: newExamination(p, book, &battery[i]), broken: why}
+				if at, ok := stage.broken[battery[i].ID]; ok {
+					exams[i] = &examined{Examination: newExamination(p, book, &battery[i]), broken: at.how}
 				}
 				if n := int(done.Add(1)); opt.Progress != nil {
 					opt.Progress(n, len(battery))

@@ -28,8 +28,12 @@ type tracing struct {
 
 	mu          sync.Mutex
 	done, total int64
-	broken      map[string]string // by check: how its Watch panicked
+	broken      map[string]panicked // by check
 }
+
+// panicked is how the Watch of a check did so, at the first file by name of those at
+// which it did: which one a worker met first must not show.
+type panicked struct{ file, how string }
 
 // watcher is a check that wants something measured, as one worker asks it.
 type watcher struct {
@@ -82,7 +86,7 @@ func (s *tracing) read(workers int) (list, later []*practice.Traced, err error) 
 		return nil, nil, err
 	}
 	for _, t := range all {
-		if t.Load == nil && t.Start.Written() && t.Start.Day() > s.p.AsOf {
+		if t.After {
 			later = append(later, t)
 		} else {
 			list = append(list, t)
@@ -119,7 +123,7 @@ func (s *tracing) worker() *traceWorker {
 // file reads one file; points are kept for a chart.
 func (w *traceWorker) file(f record.Trace, points int) *practice.Traced {
 	name := practice.BelowTraces(f.Name)
-	t := &practice.Traced{File: f.Name, Trace: &trace.Trace{Name: name, Bytes: f.Bytes}}
+	t := &practice.Traced{File: f.Name, Trace: unread(name, f.Bytes)}
 	in, err := w.p.Intake.Open(f)
 	if err == nil {
 		defer in.Close()
@@ -134,14 +138,19 @@ func (w *traceWorker) file(f record.Trace, points int) *practice.Traced {
 	}
 	switch {
 	case err != nil:
-		t.Trace, t.Unread = &trace.Trace{Name: name, Bytes: f.Bytes}, err.Error()
+		t.Trace, t.Unread = unread(name, f.Bytes), err.Error()
 	case t.Bytes != f.Bytes:
-		t.Trace, t.Unread = &trace.Trace{Name: name, Bytes: f.Bytes}, "its length changed while it was read; close it in other programs and run again"
+		t.Trace, t.Unread = unread(name, f.Bytes), "its length changed while it was read; close it in other programs and run again"
 	}
 	if t.By == "" && t.Why == "" { // nothing of it could be asked
 		w.pairing.Pair(t, &t.Header)
 	}
 	return t
+}
+
+// unread is a file of which no more is known than its name and length.
+func unread(name string, bytes int64) *trace.Trace {
+	return &trace.Trace{Name: name, Bytes: bytes, Header: trace.Header{Counter: -1}}
 }
 
 // look joins what the checks want measured.
@@ -171,9 +180,12 @@ func (w *traceWorker) ask(c *Check, x *Examination, t *practice.Traced) (want st
 			w.mu.Lock()
 			defer w.mu.Unlock()
 			if w.broken == nil {
-				w.broken = map[string]string{}
+				w.broken = map[string]panicked{}
 			}
-			w.broken[c.ID], want = fmt.Sprint(r), steam.Setting{}
+			if before, known := w.broken[c.ID]; !known || t.File < before.file {
+				w.broken[c.ID] = panicked{t.File, fmt.Sprint(r)}
+			}
+			want = steam.Setting{}
 		}
 	}()
 	return c.Watch(x, t)

@@ -124,7 +124,7 @@ func TestTracesAreReadOnceWithWhatAllChecksWant(t *testing.T) {
 		charts = append(charts, x.Chart.File+" "+x.Chart.Conforming+" "+x.Check)
 		assert.NotEmpty(t, x.Chart.Time)
 	}
-	assert.Equal(t, []string{"traces/b.csv  traces/short", "traces/a.csv most traces/hold"}, charts)
+	assert.Equal(t, []string{"traces/b.csv  traces/short", "traces/a.csv most traces/short"}, charts)
 	assert.Equal(t, []string{r.Findings[0].Fingerprint}, r.Exhibits[0].Chart.Findings)
 	assert.Equal(t, 137.0, *r.Exhibits[0].Chart.Band)
 	require.NotNil(t, r.Exhibits[0].Chart.Hold)
@@ -155,6 +155,25 @@ func TestAtMost24Charts(t *testing.T) {
 	assert.Equal(t, "traces/01.csv most", r.Exhibits[23].Chart.File+" "+r.Exhibits[23].Chart.Conforming)
 }
 
+// Files of which nothing can be drawn take no chart away from the others.
+func TestFilesWithoutReadingsTakeNoChart(t *testing.T) {
+	files := map[string]string{}
+	for i := range 30 {
+		files[fmt.Sprintf("traces/%02d.csv", i)] = "no table\n"
+	}
+	files["traces/z.csv"] = cycleText("", 134, 60)
+	r := auditTraces(t, tracePractice(t, files), watching("traces/a", 134, func(x *Examination) {
+		for _, tr := range x.P.Traces() {
+			x.NotMet(Whole, Fault{Grade: Minor, Matter: "m", Found: "f", Evidence: []Evidence{InTrace(tr, 0, "v")}})
+		}
+	}))
+	require.Len(t, r.Exhibits, 1)
+	assert.Equal(t, "traces/z.csv", r.Exhibits[0].Chart.File)
+	assert.Nil(t, r.Exhibits[0].Chart.Band, "no check said which it is")
+	assert.NotContains(t, fmt.Sprint(r.Exhibits[0].Rows), "band")
+	assert.Equal(t, 30, r.Undrawn)
+}
+
 func TestAPanicInWatchBreaksItsCheckAlone(t *testing.T) {
 	p := tracePractice(t, map[string]string{"traces/a.csv": cycleText("", 134, 60)})
 	bad := watching("traces/bad", 134, func(x *Examination) { x.Met(Whole) })
@@ -175,6 +194,11 @@ func TestWithoutTraces(t *testing.T) {
 	assert.Contains(t, r.Checks[0].Reason, "no data-logger file")
 	assert.Nil(t, r.NextField, "not every sterilizer has a logger")
 
+	r = auditTraces(t, tracePractice(t, map[string]string{"sterilizers.csv": "id,method,logger\nS1,steam,yes\n", "traces/a.csv": cycleText("date,2026-11-25\n", 134, 60)}), watching("traces/a", 134, met))
+	assert.Equal(t, result.NotAssessed, r.Checks[0].Outcome)
+	assert.Equal(t, "every data-logger file lies after the day of the audit, so not judged", r.Checks[0].Reason)
+	assert.Nil(t, r.NextField, "they are kept already")
+
 	r = auditTraces(t, tracePractice(t, map[string]string{"sterilizers.csv": "id,method,logger\nS1,steam,yes\n"}), watching("traces/a", 134, met))
 	require.NotNil(t, r.NextField)
 	assert.Contains(t, r.NextField.Why, "data logger")
@@ -191,4 +215,31 @@ func TestFilesThatChange(t *testing.T) {
 	assert.Contains(t, r.Traces[0].Why, "is gone")
 	assert.Contains(t, r.Traces[1].Why, "its length changed")
 	assert.False(t, r.Traces[0].Judged || r.Traces[1].Judged)
+}
+
+// Which counter a file has that cannot be opened nobody knows: it is not nought.
+func TestAFileThatIsGoneHasNoCounter(t *testing.T) {
+	dir := t.TempDir()
+	p := tracePracticeIn(t, dir, map[string]string{"sterilizers.csv": "id,method\nS1,steam\n", "loads.csv": "id,started,sterilizer,counter\nL0,2026-03-02 09:00,S1,0\n", "traces/a.csv": cycleText("", 134, 60)})
+	require.NoError(t, os.Remove(filepath.Join(dir, "traces", "a.csv")))
+	r := auditTraces(t, p, watching("traces/a", 134, func(x *Examination) { x.Met(Whole) }))
+	require.Len(t, r.Traces, 1)
+	assert.Equal(t, " ", r.Traces[0].Load+" "+r.Traces[0].By)
+}
+
+// A check that panics at each file in another way is broken in the same words, however
+// many workers meet the files in whatever order.
+func TestSameWordsOfAPanicWhateverTheWorkers(t *testing.T) {
+	files := map[string]string{}
+	for i := range 12 {
+		files[fmt.Sprintf("traces/%02d.csv", i)] = cycleText("", 134, 60)
+	}
+	p := tracePractice(t, files)
+	bad := watching("traces/bad", 134, func(x *Examination) { x.Met(Whole) })
+	bad.Watch = func(_ *Examination, t *practice.Traced) steam.Setting { panic("at " + t.Name) }
+	for _, workers := range []int{1, 2, 4, 8, 8, 8} {
+		r, err := Run(context.Background(), p, []Check{bad}, shippedOfTest(t), Options{Workers: workers})
+		require.NoError(t, err)
+		assert.Contains(t, r.Checks[0].Reason, "at 00.csv")
+	}
 }
