@@ -109,14 +109,42 @@ func tracesSporeRemark(r *tracesHoldRun, s *practice.Sterilizer, test *practice.
 	f := audit.Fault{Matter: "spore test of " + test.RunAt.Day().String(), Day: test.RunAt.Day(), Found: found,
 		Needed:   "a data-logger file does not overrule a spore test: take the failure as real until public health, your regulator or the maker tells you otherwise",
 		Evidence: append([]audit.Evidence{audit.At(&test.Row, "result")}, tracesSporeEvidence(test, near)...),
-		Steps: []string{
-			"Stop using the sterilizer. Use single-use or contracted instruments, or move the visits.",
-			"Put on hold every pack of it since the last passed test with a growing control, at each site and in each bag.",
-			"Telephone public health and your regulator today. They decide whether clients are told; ask before you contact anyone.",
-			"Repeat the test as the maker and public health say, and keep the sterilizer out of use until they and the repeats allow it.",
-			"Keep everything as it is: the test and its control, the data-logger files, strips, log and packs.",
-		}}
+		Steps:    tracesSporeNow, Stop: true,
+		Verify: "Repeated tests that passed, as many as the maker and public health ask for, and their word in writing that the sterilizer may be used."}
+	if passed := tracesSporeSince(r.P, s, test); passed != nil {
+		f.Found += fmt.Sprintf("; a test that passed since is written, of %s", passed.RunAt.Day().Words())
+		f.Evidence = append(f.Evidence, audit.At(&passed.Row, "result", "passed since"))
+		f.Steps, f.Stop = tracesSporeThen, false
+	}
 	r.Remark(audit.About("sterilizers", &s.Row), f)
+}
+
+var tracesSporeNow = []string{
+	"Stop using the sterilizer. Use single-use or contracted instruments, or move the visits.",
+	"Put on hold every pack of it since the last passed test with a growing control, at each site and in each bag.",
+	"Telephone public health and your regulator today. They decide whether clients are told; ask before you contact anyone.",
+	"Repeat the test as the maker and public health say, and keep the sterilizer out of use until they and the repeats allow it.",
+	"Keep everything as it is: the test and its control, the data-logger files, strips, log and packs.",
+}
+
+// tracesSporeThen is what to do about a failure after which a test passed.
+var tracesSporeThen = []string{
+	"Keep together what was done then: who was told and when, which packs were put on hold, the repeats, the maker's or service firm's report.",
+	"If public health and your regulator were not told of it, telephone them now and ask. They decide whether clients are told; contact no one on your own.",
+	"If the maker or public health asked for more repeats than are written, look for their reports; write each that you find as a row with its own date.",
+}
+
+// tracesSporeSince is the first test of the sterilizer after a failed one that
+// passed; nil where none is written.
+func tracesSporeSince(p *practice.Practice, s *practice.Sterilizer, failed *practice.Test) (first *practice.Test) {
+	for i := range p.Tests {
+		o := &p.Tests[i]
+		if o.Type == "spore" && o.Result == "pass" && tracesSporeSterilizer(p, o) == s && quantity.Before(failed.RunAt, o.RunAt) == quantity.Yes &&
+			(first == nil || o.RunAt.First() < first.RunAt.First()) {
+			first = o
+		}
+	}
+	return first
 }
 
 func tracesSporeCount(n int) string {
@@ -134,7 +162,7 @@ func tracesSporeEvidence(test *practice.Test, near []*practice.Traced) (list []a
 	}
 	for _, t := range near {
 		if named(t) {
-			list = append(list, audit.InTrace(t, 0, "the load that the test names"))
+			list = append(list, audit.InTrace(t, 0, "the load that the failed spore test names"))
 		}
 	}
 	for _, t := range near {

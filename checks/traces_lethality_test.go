@@ -93,14 +93,12 @@ func TestTracesLethalityExhibit(t *testing.T) {
 	assert.Equal(t, "L-1", table.Rows[1][1])
 	assert.Equal(t, "68.2 (3.5 min at 134 °C)", table.Rows[1][4])
 	assert.Equal(t, "a.csv", table.Rows[2][0])
-	names := map[string]float64{}
-	for _, f := range r.Figures {
-		names[f.Name] = f.Value
-	}
-	assert.InDelta(t, 19.54, names["F0 of the hold (reference 121.1 °C), least"], 0.01)
-	assert.InDelta(t, 68.18, names["F0 of the hold (reference 121.1 °C), the middle one"], 0.1)
-	assert.InDelta(t, 194.8, names["F0 of the hold (reference 121.1 °C), greatest"], 0.3)
-	assert.InDelta(t, 3, names["F0 of the hold (reference 121.1 °C), of so many"], 0)
+	require.Len(t, r.Figures, 1)
+	f := r.Figures[0]
+	assert.Equal(t, "F0 of the hold (reference 121.1 °C), the middle one of 3 files", f.Name)
+	assert.InDelta(t, 68.18, f.Value, 0.1)
+	assert.InDelta(t, 19.54, *f.Low, 0.01)
+	assert.InDelta(t, 194.8, *f.High, 0.3)
 }
 
 // A failed spore test beside perfect files: never graded above an observation, and
@@ -118,4 +116,24 @@ func TestTracesLethalitySporeSteps(t *testing.T) {
 	for _, words := range []string{"Stop using the sterilizer", "on hold every pack", "Telephone public health and your regulator", "Repeat the test", "Keep everything as it is"} {
 		assert.Contains(t, all, words)
 	}
+}
+
+// The last failure says stop on the first page, whatever its grade; one after which
+// a test passed does not.
+func TestTracesLethalitySporeStops(t *testing.T) {
+	files := map[string]string{"traces/a.csv": flatLog(134.5, 1200), "tests.csv": "id,kind,run_at,control,result\nT-1,spore,2026-03-02,growth,fail\n"}
+	r := tracesAudit(t, "traces/lethality", files)
+	require.Len(t, r.Findings, 1)
+	assert.Equal(t, []string{r.Findings[0].Fingerprint}, r.Conclusion.Stops)
+	assert.NotContains(t, r.Conclusion.Sentence, "Nothing typed here")
+	assert.Contains(t, r.Findings[0].Verify, "Repeated tests that passed")
+
+	files["tests.csv"] += "T-2,spore,2026-03-02,growth,pass\nT-3,spore,2026-02-23,growth,pass\n"
+	assert.True(t, tracesAudit(t, "traces/lethality", files).Conclusion.Stop, "a pass of that day or before settles nothing")
+
+	files["tests.csv"] += "T-4,spore,2026-03-09,,pass\n"
+	r = tracesAudit(t, "traces/lethality", files)
+	require.Len(t, r.Findings, 1)
+	assert.False(t, r.Conclusion.Stop)
+	assert.Contains(t, r.Findings[0].Summary, "passed since is written, of 9 Mar 2026; a data-logger file does not overrule a spore test")
 }

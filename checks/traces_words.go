@@ -112,16 +112,17 @@ func tracesDisagree(x *audit.Examination, t *practice.Traced, level float64) boo
 	return tracesSensors(t) > 1 && t.Cycle.Warmest >= level && t.Cycle.Warmest-t.Cycle.Highest > off+off
 }
 
-// tracesSpread shows the least, the middle and the greatest of some numbers, and
-// how many files they are of.
+// tracesSpread shows the middle one of some numbers, with the least and the
+// greatest, and how many files they are of.
 func tracesSpread(x *audit.Examination, what, unit string, values []float64) {
 	if len(values) == 0 {
 		return
 	}
 	slices.Sort(values)
 	last := len(values) - 1
-	x.Figure(what+", least", values[0], unit)
-	x.Figure(what+", the middle one", values[last>>1], unit)
-	x.Figure(what+", greatest", values[last], unit)
-	x.Figure(what+", of so many", float64(len(values)), "files")
+	of := fmt.Sprintf("the middle one of %d files", len(values))
+	if last == 0 {
+		of = "of one file"
+	}
+	x.Range(what+", "+of, values[last>>1], values[0], values[last], unit)
 }

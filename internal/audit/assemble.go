@@ -17,6 +17,7 @@ func assemble(p *practice.Practice, book *Book, exams []*examined, opt Options) 
 	for _, e := range exams {
 		r.Checks = append(r.Checks, e.summary())
 		r.Findings = append(r.Findings, e.findings()...)
+		r.Conclusion.Stops = append(r.Conclusion.Stops, e.stops...)
 		r.Due = append(r.Due, e.dueList(p)...)
 		for _, f := range e.figures {
 			r.Figures = append(r.Figures, result.Figure{Check: e.check.ID, Name: f.name, Value: f.value, Unit: f.unit, Low: f.low, High: f.high})
@@ -211,11 +212,6 @@ func count(r *result.Result) {
 
 func conclude(r *result.Result) {
 	c := &r.Conclusion
-	for _, f := range r.Findings {
-		if f.Grade == result.Critical {
-			c.Stops = append(c.Stops, f.Fingerprint)
-		}
-	}
 	c.Stop = len(c.Stops) > 0
 	c.Sentence = `Nothing typed here says "stop using this".`
 	if c.Stop {

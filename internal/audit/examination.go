@@ -56,6 +56,8 @@ type Fault struct {
 	By        []SetVerdict // how each rule set judges it, where they differ
 	Evidence  []Evidence
 	Steps     []string // instead of the check's Fix
+	Verify    string   // instead of the check's own
+	Stop      bool     // says stop, whatever its grade; a critical fault always does
 }
 
 // InTrace is the evidence of a data-logger file: a line of it, or 0 for the whole,
@@ -94,6 +96,7 @@ type Examination struct {
 	ranked    []ranked
 	marks     map[*practice.Traced]mark
 	drawn     []drawn
+	stops     []string // fingerprints of the findings that say stop
 	held      map[string][]held
 	every     map[string][]Criterion
 	once      map[any]any
@@ -221,6 +224,12 @@ func (x *Examination) Silent() bool { return x.counts == (counts{}) && len(x.fau
 // Figure adds a number that the check computed.
 func (x *Examination) Figure(name string, value float64, unit string) {
 	x.figures = append(x.figures, figure{name: name, unit: unit, value: value})
+}
+
+// Range adds a number that the check computed, with the least and the greatest that
+// it stands for.
+func (x *Examination) Range(name string, value, low, high float64, unit string) {
+	x.figures = append(x.figures, figure{name: name, unit: unit, value: value, low: &low, high: &high})
 }
 
 // Show adds a table beside the findings.

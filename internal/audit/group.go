@@ -62,6 +62,12 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 	if len(worst.Steps) > 0 {
 		out.Steps = worst.Steps
 	}
+	if worst.Verify != "" {
+		out.Verify = worst.Verify
+	}
+	if worst.Grade == Critical || slices.ContainsFunc(group, func(f *Fault) bool { return f.Stop }) {
+		e.stops = append(e.stops, out.Fingerprint)
+	}
 	if worst.Criterion != nil {
 		out.Criterion = shown(*worst.Criterion)
 	}

@@ -177,3 +177,20 @@ func TestValidateRefuses(t *testing.T) {
 	}
 	assert.Error(t, Validate([]Check{good, good}, book), "twice")
 }
+
+// What a fault says of itself: it may say stop whatever its grade, and have its own proof.
+func TestAFaultMaySayStop(t *testing.T) {
+	r := runOfTest(t, checkOfTest("a/b", func(x *Examination) {
+		x.NotMet(ada, Fault{Grade: Observation, Matter: "stop", Found: "f", Stop: true, Verify: "a passed test"})
+		x.NotMet(ada, Fault{Grade: Observation, Matter: "other", Found: "f"})
+	}))
+	require.Len(t, r.Findings, 2)
+	require.Len(t, r.Conclusion.Stops, 1)
+	for _, f := range r.Findings {
+		stops := f.Fingerprint == r.Conclusion.Stops[0]
+		assert.Equal(t, f.Matter == "stop", stops)
+		assert.Equal(t, map[bool]string{true: "a passed test", false: "it is mended"}[stops], f.Verify)
+	}
+	assert.True(t, r.Conclusion.Stop)
+	assert.Contains(t, r.Conclusion.Sentence, "1 thing written here says: stop")
+}

@@ -18,7 +18,7 @@ func heading(c *result.Chart) string {
 		parts = append(parts, "load "+plain(c.Load))
 	}
 	if c.Start != "" {
-		parts = append(parts, began(c))
+		parts = append(parts, began(c.Start))
 	}
 	return strings.Join(append(parts, plain(c.File)), " · ")
 }
@@ -27,8 +27,8 @@ func heading(c *result.Chart) string {
 const leftOut = "Readings beyond what a sterilizer gives, as of a sensor that failed, are not drawn."
 
 // began is when the first reading was taken, to the second where there is one.
-func began(c *result.Chart) string {
-	at := day(plain(c.Start))
+func began(start string) string {
+	at := day(plain(start))
 	if strings.Count(at, ":") == 2 {
 		at = strings.TrimSuffix(at, ":00")
 	}

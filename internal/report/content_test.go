@@ -149,7 +149,14 @@ func TestEvidenceIsCutAndTheRestCounted(t *testing.T) {
 func TestDataLoggerFilesAreCounted(t *testing.T) {
 	text := string(Markdown(full()))
 	require.Contains(t, text, "12 files, 494.4 kB: traces/c400.csv, traces/c401.csv, traces/c402.csv, traces/c403.csv, traces/c404.csv and 7 more.")
-	require.NotContains(t, text, "c406")
+	_, files, _ := strings.Cut(text, "### Data-logger files")
+	require.NotContains(t, files, "c406")
+	require.Contains(t, text, "| traces/c403.csv | 403 | 10 Nov 2026 16:05 | began within ten minutes of it |", "the pairing is printed")
+	many := full()
+	for i := range 25 {
+		many.Traces = append(many.Traces, result.Trace{File: fmt.Sprintf("traces/d%d.csv", i), Load: "9", By: "name", Judged: true})
+	}
+	require.Contains(t, string(Markdown(many)), "15 more pairs stand in audit.json.")
 	// By coreutils, over the twelve lines "000…  traces/c400.csv" and so on:
 	// for i in $(seq 0 11); do b=$(printf %02x $i); printf "$b%.0s" $(seq 32); echo "  traces/c$((400+i)).csv"; done | sha256sum
 	require.Contains(t, text, "2f158ee6791ec28ac678037e50289b7fba4e108f4922eeaaed5a64bdb548c9eb")

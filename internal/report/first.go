@@ -20,7 +20,7 @@ func typed(r *result.Result) string {
 	}
 	kinds := make([]string, 0, len(rows))
 	for k := range rows {
-		if k != "" && k != "practice" && k != "rules" && rows[k] > 0 {
+		if k != "" && k != "practice" && k != "rules" && k != "trace-layout" && rows[k] > 0 {
 			kinds = append(kinds, k)
 		}
 	}

@@ -20,6 +20,7 @@ func (p *page) loggers() {
 	p.para("A data-logger file is a second witness beside the chemical indicators and the spore tests. **It never overrules either: where a spore test shows growth, act on it, whatever the trace shows.** What a trace shows may have a plain cause: a sensor not calibrated, a clock that is wrong, an export taken twice.")
 	p.para(text(loggersRead(p.Result)))
 	p.unpaired()
+	p.paired()
 	if len(p.charts) > 0 {
 		p.para("How to read a chart: the thick line is the coldest sensor, the thin line the warmest. The shaded strip is the band from the set temperature up, and the bar above marks the hold. The dashed line is the temperature that saturated steam has at the measured pressure. Where it lies above the measured temperature in the hold, the pressure is higher than that of steam alone: air, or a sensor that is off. Where it lies below, the steam is hotter than its pressure allows: superheat, or a sensor that is off. Where a line is open, nothing was recorded.")
 	}
@@ -119,6 +120,28 @@ func (p *page) unpaired() {
 	p.some("No load was found for:", items)
 }
 
+// paired prints which file was taken for which load, first where that was concluded
+// from the start or the counter.
+func (p *page) paired() {
+	var rows [][]md
+	for _, w := range [][2]string{{"start", "began within ten minutes of it"}, {"counter", "by the cycle counter"}, {"name", "the load names it"}} {
+		for _, t := range p.Traces {
+			if t.Load != "" && t.By == w[0] {
+				rows = append(rows, []md{text(t.File), text(ident("loads", t.Load)), text(began(t.Start)), text(w[1])})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	p.para("Which file was taken for which load:")
+	more := len(rows) - mostNamed
+	p.table([]md{"File", "Load", "First reading", "How it was found"}, rows[:min(len(rows), mostNamed)])
+	if more > 0 {
+		p.para(say("%s in audit.json.", several(more, "more pair stands", "more pairs stand")))
+	}
+}
+
 // reasoned is "file: why."
 func reasoned(file, why string) md {
 	return say("%s: %s", file, stop(orElse(why, "no reason is given")))
@@ -212,7 +235,7 @@ func chartName(c *result.Chart) string {
 		name += ", sterilizer " + plain(c.Sterilizer)
 	}
 	if c.Start != "" {
-		name += ", " + began(c)
+		name += ", " + began(c.Start)
 	}
 	return upper(lead + name + " (" + orElse(plain(c.File), "no file named") + ")")
 }

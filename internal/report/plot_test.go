@@ -204,6 +204,6 @@ func TestLasted(t *testing.T) {
 
 func TestBegan(t *testing.T) {
 	for start, want := range map[string]string{"2026-11-07T08:44:00": "7 Nov 2026 08:44", "2026-11-07 08:44:10": "7 Nov 2026 08:44:10", "2026-11-07 08:00": "7 Nov 2026 08:00", "2026-11-07": "7 Nov 2026", "": ""} {
-		require.Equal(t, want, began(&result.Chart{Start: start}))
+		require.Equal(t, want, began(start))
 	}
 }
