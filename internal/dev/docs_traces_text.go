@@ -48,9 +48,9 @@ const tracesPairing = `## How a file finds its load
 2. Else by counter: a load of the same sterilizer has the cycle number that stands in the lines above the table, and began within a day of the first reading; or a number that stands in the file's name, and began within three hours of it. Where the file has no date, nearness is not asked.
 3. Else by its start: one load of that sterilizer began within ten minutes of the first reading, the nearest. A load that names another file, or has no hour, is not asked. A file that has the counter of a leak test or an air-removal test in ` + "`tests`" + `, or began nearer to one, is taken for that test's, and finds no load.
 
-The sterilizer is the one that the lines above the table or the file's path name; where the records have only one, that one.
+The sterilizer is the one that the lines above the table or the file's path name; where the records have only one, that one. Where several could be meant and a load of each is as near, none is taken. A short hold in a file that was found by its start alone is told as an observation, and not judged, where anything in the records points to another cycle.
 
-The report prints what each file was paired with, and how, or why with none. A file without a load is judged all the same, as far as it can be.
+The report prints what each file was paired with, and how, or why with none; of very many it prints twenty, and audit.json has all. A file without a load is judged all the same, as far as it can be.
 
 `
 
