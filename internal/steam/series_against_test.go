@@ -55,7 +55,7 @@ func drawn(t *rapid.T, set Setting) []reading {
 	presses := []float64{-80, 5, 20, 79, 81.4, 95, 101.3, 105, 107, 140, 205, 304, 318}
 	var all []reading
 	at, c, p := 0.0, 20.0, 101.3
-	gapped := false
+	gapped, steps, gaps := false, 0, 0
 	for range rapid.IntRange(1, 8).Draw(t, "stretches") {
 		c1 := rapid.SampledFrom(near).Draw(t, "to")
 		p1 := rapid.SampledFrom(presses).Draw(t, "kPa")
@@ -77,11 +77,13 @@ func drawn(t *rapid.T, set Setting) []reading {
 			}
 			all = append(all, r)
 			switch kind := rapid.IntRange(0, 29).Draw(t, "next"); {
-			case kind == 0 && !gapped:
+			case kind == 0 && !gapped && steps > gaps: // else the usual interval would change on the way
+				gaps++
 				at += rapid.Float64Range(6, 30).Draw(t, "gap") * max(step, 2)
 				gapped = true
 			case kind == 1:
 			default:
+				steps++
 				at += step
 				gapped = false
 			}

@@ -309,7 +309,7 @@ func (z *slow) cycle() Cycle {
 		c.Lowest, c.Highest, c.Warmest = min(c.Lowest, r.cold), max(c.Highest, r.cold), max(c.Warmest, r.warm)
 		if p := r.press; !math.IsNaN(p) {
 			if c.LastPressure = p; math.IsNaN(c.LeastPressure) {
-				c.BegunAway = math.Abs(p-c.Air) > 20-1e-6
+				c.BegunAway = math.Abs(p-c.Air) >= 20-grain
 				c.LeastPressure, c.MostPressure = p, p
 			}
 			c.LeastPressure, c.MostPressure = min(c.LeastPressure, p), max(c.MostPressure, p)

@@ -46,11 +46,12 @@ func closingQuote(line []byte, delimiter byte) int {
 	return -1
 }
 
-// trim cuts blanks off both ends, the one that does not break too, in UTF-8 and Windows-1252.
+// trim cuts blanks off both ends: the one that does not break too, in UTF-8 and
+// Windows-1252, and what printers and old systems end a page and a file with.
 func trim(b []byte) []byte {
 	for len(b) > 0 {
 		switch c := b[0]; {
-		case c == ' ' || c == '\t' || c == 0xa0:
+		case c == ' ' || c == '\t' || c == 0xa0 || c == '\f' || c == fileEnd:
 			b = b[1:]
 		case c == 0xc2 && len(b) > 1 && b[1] == 0xa0:
 			b = b[2:]
@@ -63,7 +64,7 @@ end:
 		switch c := b[len(b)-1]; {
 		case c == 0xa0 && len(b) > 1 && b[len(b)-2] == 0xc2:
 			b = b[:len(b)-2]
-		case c == ' ' || c == '\t' || c == 0xa0:
+		case c == ' ' || c == '\t' || c == 0xa0 || c == '\f' || c == fileEnd:
 			b = b[:len(b)-1]
 		default:
 			return b
@@ -72,11 +73,13 @@ end:
 	return b
 }
 
+const fileEnd = 0x1a // that of CP/M and DOS
+
 // blankLine reports whether a line has nothing but blanks and marks between fields.
 func blankLine(b []byte) bool {
 	for _, c := range b {
 		switch c {
-		case ' ', '\t', ',', ';', '|', '"', 0xa0, 0xc2:
+		case ' ', '\t', ',', ';', '|', '"', 0xa0, 0xc2, '\f', fileEnd:
 		default:
 			return false
 		}

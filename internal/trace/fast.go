@@ -157,6 +157,9 @@ lines:
 				sec = v * r.form.each
 			}
 		}
+		if coldest <= room && (coldest <= 0 || warmest >= hot && r.cool < 0) { // it may mislead
+			break
+		}
 		tail := i - from
 		if b[i] == q.delimiter { // one more at the end, with nothing behind it
 			tail = 0

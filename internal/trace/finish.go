@@ -15,7 +15,6 @@ func (r *reader) finish() {
 	r.settleHeld(nil)
 	t := r.t
 	r.header()
-	r.noReadings()
 	if r.series != nil {
 		t.Cycle = r.series.Cycle()
 		t.Sketch = r.sketch.sketch()
@@ -23,6 +22,8 @@ func (r *reader) finish() {
 	} else {
 		t.Cycle = steam.NewSeries(steam.Setting{Air: math.NaN()}).Cycle()
 	}
+	r.misled()
+	r.noReadings()
 	if r.thin != nil {
 		t.Points = r.thin.points()
 	}
@@ -41,7 +42,7 @@ func (r *reader) header() {
 // noReadings says why nothing can be judged, where that is not said yet.
 func (r *reader) noReadings() {
 	t := r.t
-	const todo = "Look whether it is the export of a cycle, with a line of headings such as Time, Temperature [°C], Pressure [kPa absolute]."
+	const todo = "Look whether it is the export of a cycle, with a line of headings such as Time, Temperature [°C], Pressure [kPa absolute], and a comma, semicolon or tab between the fields."
 	switch {
 	case t.Unusable != "" || t.Readings >= 2:
 	case t.Lines == 0:

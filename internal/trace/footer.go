@@ -53,7 +53,7 @@ func (r *reader) timeless(line []byte, cells [][]byte, ended bool) {
 		r.sayTorn(true)
 	case len(c) > 0 && !(c[0]-'0' < 10 || c[0] == '-' || c[0] == ':' || c[0] == '*' || c[0] == '?' || c[0] == '#' || c[0] < ' '):
 		r.t.Heading++
-		if t.named && bytes.Equal(line, r.headText) {
+		if t.named && bytes.Equal(trim(line), trim(r.headText)) {
 			r.again = true
 		} else if o := findTable(line, t.delimiter); o != nil {
 			r.settleHeld(nil)

@@ -95,6 +95,9 @@ func (r *reader) back(w *row, at float64) {
 	case r.form.clock != Elapsed && step >= 3000 && step <= 4200 && r.smooth(w):
 		r.problems.say("clock-back", w.line, fmt.Sprintf("In line %s the clock goes back by about an hour, to %s, while the readings go on: it was put back.", grouped(w.line), w.text()),
 			"Nothing to do for the change to winter time; times here go on.")
+	case r.form.clock != Elapsed && math.Abs(step+t.usual-43200) <= max(5, 2*t.usual) && r.smooth(w):
+		r.problems.say("clock-set", w.line, fmt.Sprintf("In line %s the clock goes back by twelve hours, to %s, while the readings go on; times here go on.", grouped(w.line), w.text()),
+			"A clock of twelve hours with no am or pm would explain it.")
 	case r.smooth(w):
 		r.problems.say("clock-set", w.line, fmt.Sprintf("In line %s the clock goes back by %s, to %s, and stays so; times here go on.", grouped(w.line), lasting(step), w.text()),
 			"A clock that was set during the cycle would explain it.")

@@ -44,6 +44,16 @@ func (p *problems) grave(cause string, line int, sentence, todo string) {
 	}
 }
 
+// count is how often a cause was met.
+func (p problems) count(cause string) int {
+	for _, q := range p {
+		if q.Cause == cause {
+			return q.Count
+		}
+	}
+	return 0
+}
+
 // gap counts a time without readings, and keeps the longest.
 func (p *problems) gap(line int, seconds float64) {
 	if q := p.meet("gap", line); q != nil {

@@ -57,13 +57,14 @@ type reader struct {
 	thin       *thinner
 	sketch     sketcher
 	timeline
+	misleading
 	quick
 	phases phases
 }
 
 func newReader(opt Options) *reader {
 	r := &reader{opt: opt, t: &Trace{Name: opt.Name}}
-	r.facts.counter = -1
+	r.facts.counter, r.cool = -1, -1
 	r.t.Counter = -1
 	r.t.NameCounters = nameCounters(opt.Name)
 	if opt.Layouts != nil {

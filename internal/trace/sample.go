@@ -95,6 +95,10 @@ func (r *reader) mistaken() {
 	if r.refused == nil {
 		r.refused, r.refusedAt = t, r.headLine
 	}
+	if t.time < 0 && t.date < 0 { // "Temperature unit;°C" was none, and says something
+		r.facts.read(r.headText, r.headLine)
+		r.layoutOf()
+	}
 	after := r.line
 	for _, k := range kept {
 		r.line = k.number

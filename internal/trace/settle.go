@@ -3,6 +3,7 @@ package trace
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"footing/internal/quantity"
 	"footing/internal/steam"
@@ -21,6 +22,8 @@ func (r *reader) settle(s *survey) {
 		r.decimal = '.'
 	case s.marks > 0:
 		r.decimal = ','
+	case s.thousands > 0: // nothing speaks against decimals
+		r.decimal = '.'
 	}
 	h.DecimalComma = r.decimal == ','
 	r.useUnits()
@@ -49,6 +52,11 @@ func (r *reader) settle(s *survey) {
 	if u := r.timeline.usual; r.form.plain && r.form.each == 1 && u > 0 && u < leastStep {
 		r.unusable(fmt.Sprintf("%s: the times go on by less than a hundredth of a second; they seem to be parts of a day.", atLine(s.first)),
 			"Export the times in the form hh:mm:ss, or write their unit into the heading, as in Time [d].")
+		return
+	}
+	if s.down > 1 && s.down*4 >= 3*(len(s.times)-1) {
+		r.unusable(fmt.Sprintf("The times run backwards from line %s on: the newest reading stands first.", grouped(s.first)),
+			"Export it with the oldest reading first, or sort its lines by time.")
 		return
 	}
 	r.start(s)
@@ -89,6 +97,8 @@ func (r *reader) pace(s *survey) {
 			steps = append(steps, at-last)
 			if at == last {
 				still++
+			} else if at < last {
+				s.down++
 			}
 		} else {
 			first = at
@@ -176,10 +186,12 @@ func (r *reader) air(look *Look) {
 	}
 }
 
-// unusable says that nothing can be judged, why, and what to do.
+// unusable says that nothing can be judged, why, and what to do. The first full stop
+// with a blank parts the two, so a heading such as "Temp. inside" gets a blank that
+// does not break.
 func (r *reader) unusable(sentence, todo string) {
 	if r.t.Unusable == "" {
-		r.t.Unusable = sentence + " " + todo
+		r.t.Unusable = strings.ReplaceAll(sentence, ". ", ".\u00a0") + " " + todo
 	}
 }
 

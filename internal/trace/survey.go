@@ -7,7 +7,9 @@ type survey struct {
 	times         []sampled
 	places        []int  // digits after the mark, the most, by column
 	even          []bool // whether all have as many
-	points, marks int    // numbers with a point, and with a comma that can only be a decimal one
+	points, marks int    // numbers with a point, and with a comma, that can only be a decimal one
+	thousands     int    // with a point that could part thousands
+	down          int    // times that lie before the one above
 	crowded       int    // lines with more fields than headings
 	lines         int    // that are not blank
 	first         int    // the line of the first time
@@ -56,6 +58,8 @@ func (r *reader) survey() *survey {
 				continue
 			}
 			switch {
+			case d.mark == '.' && d.thrice && h.Role != Temperature:
+				s.thousands++
 			case d.mark == '.':
 				s.points++
 			case d.mark == ',' && (!d.thrice || h.Role == Temperature):

@@ -46,7 +46,11 @@ func (r *reader) useUnits() {
 	}
 	if h.Unit == 0 {
 		h.Ignored = noUnit
-		r.problems.say("pressure-unit", r.headLine, fmt.Sprintf("The pressure in %s has no unit, so pressure is not read.", t.column(t.pressure)),
+		none := "no unit"
+		if strings.ContainsAny(h.Heading, "([") {
+			none = "no unit that is known here"
+		}
+		r.problems.say("pressure-unit", r.headLine, fmt.Sprintf("The pressure in %s has %s, so pressure is not read.", t.column(t.pressure), none),
 			"Write the unit, and gauge or absolute, into the heading, as in Pressure [kPa absolute], or into traces/layout.yaml.")
 		t.pressure = -1
 	}

@@ -42,7 +42,7 @@ var elsewhere = func() map[string]string {
 	m := map[string]string{}
 	for reason, list := range map[string]string{
 		"jacket": "jacket mantle", "steam generator": "generator boiler steamgenerator", "heater": "heater heating element band",
-		"set point": "set setpoint setpt sp target setting desired nominal", "air of the room": "ambient room outside air atmospheric barometric atmosphere barometer atm",
+		"set point": "set setpoint setpt setvalue sp sv target setting desired nominal", "air of the room": "ambient room outside air atmospheric barometric atmosphere barometer atm",
 		"supply": "supply feed mains inlet water tank condenser cooling pump", "computed, not measured": "theoretical calculated computed saturation saturated sat tsat psat theor calc",
 	} {
 		for _, w := range strings.Fields(list) {
