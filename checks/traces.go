@@ -165,26 +165,17 @@ func tracesSetting(x *audit.Examination, t *practice.Traced) steam.Setting {
 }
 
 // tracesSet is the hold at the temperature that the file's cycle was set to: that
-// of the program which the load or the file names; else the hottest row of any
-// table or program at which it was held for as long as any of them asks there, else
-// the hottest at which it was held at all. Nil where it was held at none; sure is
-// false where the temperature was concluded.
+// of the program which the load or the file names; else the one concluded from the
+// rows of the tables and the programs that are typed. Nil where it was held at none;
+// sure is false where the temperature was concluded.
 func tracesSet(x *audit.Examination, t *practice.Traced) (hold *steam.Hold, sure bool) {
 	if t.Program != nil {
 		return tracesHold(t, t.Program.Temperature.In(quantity.Celsius)), true
 	}
-	for _, level := range slices.Backward(tracesLevels(x, t)) {
-		h := tracesHold(t, level)
-		if h == nil || !h.Reached {
-			continue
-		}
-		if hold == nil {
-			hold = h
-		}
-		if h.Most >= tracesShortest(x, t, level) {
-			return h, false
-		}
-	}
+	levels := tracesLevels(x, t)
+	hold, _ = t.Cycle.Concluded(func(level float64) (float64, bool) {
+		return tracesShortest(x, t, level), slices.Contains(levels, level)
+	})
 	return hold, false
 }
 
@@ -230,15 +221,16 @@ func tracesBeyond(watched, seconds []float64, limit float64) float64 {
 }
 
 // tracesCut reports whether how long a hold lasted is not known, since time at or
-// above the level may lie before the first reading or after the last, or since the
-// file cannot be relied on as whole: its clock was set, or its end is torn off.
+// above the level may lie before the first reading or after the last, since the
+// sensor leapt as no chamber does, or since the file cannot be relied on as whole:
+// its clock was set, or its end is torn off.
 func tracesCut(t *practice.Traced, h *steam.Hold) bool {
 	for _, p := range t.Problems {
 		if p.Grave {
 			return true
 		}
 	}
-	return h.OpenStart || h.OpenEnd
+	return h.OpenStart || h.OpenEnd || h.Leapt
 }
 
 // tracesAir is the pressure of the air outside, in kPa absolute, by the standard

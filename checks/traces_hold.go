@@ -110,7 +110,7 @@ func tracesHoldAgainst(t *practice.Traced, at, needed quantity.Quantity) audit.V
 	return audit.CannotTell
 }
 
-const tracesHoldNear = "the hold hangs on less than the distance of the readings and the error of the sensor, or on a part that was not recorded"
+const tracesHoldNear = "the hold hangs on less than the distance of the readings and the error of the sensor, or on a part that was not recorded, or in which the sensor leapt"
 
 // judge says what the answer amounts to.
 func (r *tracesHoldRun) judge(subject audit.Subject, t *practice.Traced, a *tracesHoldAnswer) {

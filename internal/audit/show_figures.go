@@ -20,7 +20,7 @@ func (f *figures) add(what, value string) { *f = append(*f, []string{what, value
 // keyFigures is what a cycle did, in words.
 func keyFigures(t *trace.Trace, hold *steam.Hold, band float64) [][]string {
 	var f figures
-	f.add("First reading", orElse(t.Start.Words(), "its date is not in the file"))
+	f.add("First reading", orElse(t.Start.Words(), "no date that could be read"))
 	if t.Unusable != "" {
 		f.add("Not judged", t.Unusable)
 		return f
@@ -60,6 +60,7 @@ func (f *figures) hold(t *trace.Trace, h *steam.Hold, band float64) {
 	f.add("Temperature in the hold", fmt.Sprintf("lowest %s, mean %s, highest %s °C%s", tenths(h.Lowest), tenths(h.Mean), tenths(h.Highest), warmest(t, h.Warmest)))
 	if sensors(t) > 1 {
 		f.add("Widest between sensors", tenths(h.Spread)+" K")
+		f.add("Equilibration", Lasted(h.Equilibration)+" from the warmest sensor to the coldest")
 	}
 	f.add("Heating", Lasted(h.From-t.Cycle.From)+" from the first reading to the hold")
 }
@@ -121,11 +122,15 @@ func pulses(n int, kept []steam.Pulse, unit string) string {
 	if n == 0 {
 		return "none"
 	}
-	var depths []string
+	var depths, peaks []string
 	for _, p := range kept {
-		depths = append(depths, tenths(p.Lowest))
+		depths, peaks = append(depths, tenths(p.Lowest)), append(peaks, tenths(p.Peak))
 	}
 	text := fmt.Sprintf("%d, down to %s %s", n, words(depths), unit)
+	// The last rise leads into the hold.
+	if between := peaks[:min(n-1, len(peaks))]; len(between) > 0 {
+		text += ", up to " + words(between) + " between them"
+	}
 	if n > len(kept) {
 		text += fmt.Sprintf(" (the first %d)", len(kept))
 	}

@@ -28,7 +28,7 @@ func shownTrace(ref quantity.Reference, absolute bool) *trace.Trace {
 	t.Phases = []trace.Phase{{Name: "heat", From: 100, Until: 110}, {Name: "hold", From: 110, Until: nan}}
 	t.Cycle = steam.Cycle{Setting: steam.Setting{Absolute: absolute}, Readings: 2801, From: 100, Until: 2900, Interval: 1, Air: 97.19,
 		Lowest: 24, Highest: 134.5, Warmest: 135, LeastPressure: 19.84, MostPressure: 311.2, PulseCount: 4, Lethality: 1704,
-		Pulses: []steam.Pulse{{Lowest: 20.04}, {Lowest: 19.84}, {Lowest: 20.1}, {Lowest: 30}},
+		Pulses: []steam.Pulse{{Lowest: 20.04, Peak: 180}, {Lowest: 19.84, Peak: 179.5}, {Lowest: 20.1, Peak: 310}, {Lowest: 30, Peak: 101}},
 		Holds: []steam.Hold{{Level: 134, Reached: true, From: 110, Until: 400.4, Least: 288.9, Most: 291.2, Lowest: 134, Highest: 134.52, Mean: 134.26, Warmest: 135, Spread: 0.51,
 			MeanPressure: 308, LeastPressure: 304.1, MostPressure: 311.2, Apart: 0.31, ApartLeast: -0.04, ApartMost: 0.52, Pulses: 3, Lethality: 1600,
 			After: steam.After{Vented: 520, Vacuum: 1200, VacuumEnded: true, Rest: 2499.6}}}}
@@ -182,7 +182,7 @@ func TestShowTraceFigures(t *testing.T) {
 		"Widest between sensors":  "0.5 K",
 		"Heating":                 "10 s from the first reading to the hold",
 		"Pressure in the hold":    "304.1 to 311.2 kPa absolute, mean 308.0",
-		"Pulses before the hold":  "3, down to 20.0, 19.8 and 20.1 kPa absolute",
+		"Pulses before the hold":  "3, down to 20.0, 19.8 and 20.1 kPa absolute, up to 180.0 and 179.5 between them",
 		"Venting":                 "1 min 59 s from the end of the hold until the pressure was back at that of the air",
 		"Drying":                  "20 min under vacuum, to its end",
 		"F0":                      "28.4 min over all readings, 26.7 min in the hold; reference 121.1 °C, z 10 K; a second opinion, and never a ground for release",
@@ -192,7 +192,7 @@ func TestShowTraceFigures(t *testing.T) {
 	}
 	x = ShowTrace(tr, nil, math.NaN())
 	assert.Equal(t, "24.0 to 134.5 °C; warmest sensor up to 135.0 °C", beside(x, "Temperature"))
-	assert.Equal(t, "4, down to 20.0, 19.8, 20.1 and 30.0 kPa absolute", beside(x, "Pulses"))
+	assert.Equal(t, "4, down to 20.0, 19.8, 20.1 and 30.0 kPa absolute, up to 180.0, 179.5 and 310.0 between them", beside(x, "Pulses"))
 	assert.Empty(t, beside(x, "Drying"))
 
 	tr.Cycle.Setting.Scale = steam.A0
@@ -204,7 +204,7 @@ func TestShowTraceFigures(t *testing.T) {
 	tr.Unusable = "no column of temperatures was found"
 	tr.Start = quantity.Moment{}
 	x = ShowTrace(tr, nil, math.NaN())
-	assert.Equal(t, [][]string{{"First reading", "its date is not in the file"}, {"Not judged", "no column of temperatures was found"}}, x.Rows)
+	assert.Equal(t, [][]string{{"First reading", "no date that could be read"}, {"Not judged", "no column of temperatures was found"}}, x.Rows)
 }
 
 func TestShowAfterAHold(t *testing.T) {

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -32,19 +33,24 @@ func (q *question) plateau(c *steam.Cycle) (hold *steam.Hold, how string) {
 		}
 		return &c.Holds[0], how
 	}
-	for i := min(len(c.Holds), len(q.usual)) - 1; i >= 0; i-- {
-		h, u := &c.Holds[i], q.usual[i]
-		if !h.Reached {
-			continue
+	at := func(level float64) (seconds float64, ok bool) {
+		i := slices.IndexFunc(q.usual, func(u usual) bool { return u.celsius == level })
+		if i < 0 {
+			return 0, false
 		}
-		if h.Most >= u.seconds {
-			return h, fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) at which it was held for the shortest time that a table asks there, %s; --set says another",
-				degrees(u.celsius), q.temperatures(), audit.Lasted(u.seconds))
-		}
-		if hold == nil {
-			hold = h
-			how = fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) that was reached; at none was it held for as long as a table asks; --set says another", degrees(u.celsius), q.temperatures())
-		}
+		return q.usual[i].seconds, true
+	}
+	hold, enough := c.Concluded(at)
+	switch {
+	case hold == nil:
+	case enough && (hold.OpenStart || hold.OpenEnd):
+		how = fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) at which the file begins or ends; --set says another", degrees(hold.Level), q.temperatures())
+	case enough:
+		seconds, _ := at(hold.Level)
+		how = fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) at which it was held for the shortest time that a table asks there, %s; --set says another",
+			degrees(hold.Level), q.temperatures(), audit.Lasted(seconds))
+	default:
+		how = fmt.Sprintf("%s, concluded: the hottest of the usual ones (%s) that was reached; at none was it held for as long as a table asks; --set says another", degrees(hold.Level), q.temperatures())
 	}
 	if hold == nil {
 		how = "not known; --set says which it was"
@@ -74,6 +80,8 @@ func (q *question) verdict(h *steam.Hold) (word, why string) {
 		return notToTell, "no set temperature is known; --set says which it was"
 	case atLeast(h.Least, need):
 		return met, fmt.Sprintf("held for %s at least; %s was asked", fine(h.Least), asked)
+	case !atLeast(h.Most, need) && h.Leapt:
+		return notToTell, fmt.Sprintf("held for %s in the file, where the sensor leapt from one reading to the next as no chamber does, as of a loose plug; %s was asked", fine(h.Most), asked)
 	case !atLeast(h.Most, need) && open(h) != "":
 		return notToTell, fmt.Sprintf("held for %s in the file, which %s at temperature; %s was asked", fine(h.Most), open(h), asked)
 	case h.Most <= 0:

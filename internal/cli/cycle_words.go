@@ -73,9 +73,30 @@ func columns(t *trace.Trace, altitude quantity.Quantity) string {
 	if len(list) == 0 {
 		return "none was known"
 	}
-	text := strings.Join(list, "; ")
+	text := strings.Join(list, "; ") + written(&t.Header)
 	if t.Layout != "" {
 		text += "; as " + t.Layout + " of the layout says"
+	}
+	return text
+}
+
+// written says how fields, numbers and times were taken to be written.
+func written(h *trace.Header) string {
+	if h.Delimiter == "" {
+		return ""
+	}
+	mark := "point"
+	if h.DecimalComma {
+		mark = "comma"
+	}
+	text := "; fields parted by a " + h.Delimiter + ", a decimal " + mark
+	switch h.Clock {
+	case trace.Elapsed:
+		text += ", times from the start of the cycle"
+	case trace.OfDay:
+		text += ", times of the day"
+	case trace.Dated:
+		text += ", times with their day"
 	}
 	return text
 }

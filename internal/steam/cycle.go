@@ -40,7 +40,7 @@ func (s *Series) end() Cycle {
 		s.closeAll()
 	}
 	p.swing.settle()
-	c.Air, c.LastPressure, c.BegunAway = p.air, p.last, p.away
+	c.Air, c.BegunAway = p.air, p.away
 	c.LeastPressure, c.MostPressure = p.all.told()
 	c.Pulses = slices.Clone(p.swing.pulses[:min(p.swing.count, keptPulses)])
 	c.PulseCount = p.swing.count
@@ -66,7 +66,7 @@ func (s *Series) closeAll() {
 		}
 	}
 	for s.up > 0 {
-		s.close(s.last.at, s.last.cold)
+		s.close(s.last.at, s.last.cold, false)
 	}
 }
 

@@ -1,11 +1,14 @@
 package steam
 
+import "math"
+
 // level follows one of Setting.Levels.
 type level struct {
 	at, maybeAt, sureAt float64 // °C, at which a reading is at it, may be, surely is
 	maybeFrom, sureFrom float64 // s, of the times that go on
 	least, most         float64 // s, the longest yet
 	may                 bool    // some reading may have been at it
+	warmFrom, closed    float64 // s: when the warmest sensor reached it, when a run ended last
 	run                 run     // open while the last reading was at or above the level
 	best                Hold
 	lacksAir, lacksCool bool    // best is not yet vented, by pressure, by temperature
@@ -17,6 +20,8 @@ type level struct {
 type run struct {
 	from         float64
 	gaps, pulses int
+	leapt        bool
+	settling     float64 // s from the warmest sensor to the coldest
 	lethal, warm float64
 	over         []float64
 	press, apart since
@@ -41,7 +46,7 @@ func (s *since) mean(at, sum float64, of span) float64 {
 }
 
 func newLevel(l float64, s *Setting) level {
-	return level{at: l - grain, maybeAt: l - s.Below - grain, sureAt: l + s.Above - grain, best: Hold{Level: l}}
+	return level{closed: math.Inf(-1), at: l - grain, maybeAt: l - s.Below - grain, sureAt: l + s.Above - grain, best: Hold{Level: l}}
 }
 
 // carve gives each level its lists, all out of one.

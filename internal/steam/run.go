@@ -7,13 +7,18 @@ import "math"
 const cool = 100.0
 
 // open begins a run at the next level.
-func (s *Series) open(at float64, gap bool) {
+func (s *Series) open(at float64, gap, leapt bool) {
 	w := &s.warmth
 	if s.up == 0 {
 		// Else a broken sensor's great number would leave no figures for a small one.
 		w.lethalBefore, w.lethal = w.lethalBefore+w.lethal, 0
 	}
-	r := &s.levels[s.up].run
+	l := &s.levels[s.up]
+	r := &l.run
+	r.leapt, r.settling = leapt, 0
+	if s.several {
+		r.settling = max(0, at-max(l.warmFrom, l.closed))
+	}
 	r.from, r.gaps, r.pulses = at, s.c.Gaps, s.chamber.swing.count
 	if gap {
 		r.gaps--
@@ -27,9 +32,11 @@ func (s *Series) open(at float64, gap bool) {
 }
 
 // close ends the run at the innermost level, at a time and a temperature.
-func (s *Series) close(at, celsius float64) {
+func (s *Series) close(at, celsius float64, leapt bool) {
 	s.up--
 	l := &s.levels[s.up]
+	l.closed = at
+	l.run.leapt = l.run.leapt || leapt
 	if !l.best.Reached || at-l.run.from > l.best.Seconds() {
 		s.keep(l, at)
 		s.after(l, at, celsius)
@@ -44,7 +51,7 @@ func (s *Series) close(at, celsius float64) {
 // keep writes the run as the longest at its level.
 func (s *Series) keep(l *level, at float64) {
 	h, r, e := &l.best, &l.run, &l.run.ends
-	h.Reached, h.From, h.Until = true, r.from, at
+	h.Reached, h.From, h.Until, h.Leapt, h.Equilibration = true, r.from, at, r.leapt, r.settling
 	h.Lowest, h.Highest = e.cold.least, e.cold.most
 	h.Mean = (h.Lowest + h.Highest) / 2
 	if at > r.from {

@@ -34,6 +34,8 @@ type Series struct {
 	over       bands     // of the warmest sensor
 	apart      apart
 	saturation *quickTable
+	several    bool  // two sensors have differed
+	hot        int   // levels at or above which the warmest was, once they have
 	overAt     []int // for each level and each of Setting.Over, its place in over
 	apartAt    []int // for each of Setting.Apart, its places in apart: as air, as superheat
 }

@@ -116,9 +116,38 @@ func (z *slow) hold(level float64) (h Hold, tied bool) {
 			h.Gaps++
 		}
 	}
+	h.Leapt = z.leapt(group[0]) || z.leapt(group[1]+1)
+	h.Equilibration = max(0, h.From-max(z.warmFrom(group[0], level), z.closed(group[0], level)))
 	h.Pulses = len(pulses(z.all[:group[0]+1]))
 	z.after(&h, group[1])
 	return h, best-second < 1e-6
+}
+
+// leapt reports whether the way to the i-th reading is one that no chamber makes.
+func (z *slow) leapt(i int) bool {
+	return i > 0 && i < len(z.all) && !z.gap[i] && z.all[i].at-z.all[i-1].at <= 10 && math.Abs(z.all[i].cold-z.all[i-1].cold) >= 60
+}
+
+// warmFrom is when the warmest sensor came to a level at which it still is at the i-th reading.
+func (z *slow) warmFrom(i int, level float64) float64 {
+	for i > 0 && z.all[i-1].warm >= level-grain {
+		i--
+	}
+	if i == 0 {
+		return z.all[0].at
+	}
+	a, b := z.all[i-1], z.all[i]
+	return a.at + (b.at-a.at)*min(max((level-a.warm)/(b.warm-a.warm), 0), 1)
+}
+
+// closed is when the coldest fell below a level last before the i-th reading.
+func (z *slow) closed(i int, level float64) float64 {
+	for i--; i > 0; i-- {
+		if a, b := z.all[i-1], z.all[i]; a.cold >= level-grain && b.cold < level-grain {
+			return a.at + (b.at-a.at)*min(max((level-a.cold)/(b.cold-a.cold), 0), 1)
+		}
+	}
+	return math.Inf(-1)
 }
 
 func (z *slow) bounds(h *Hold, level float64) {
@@ -302,13 +331,13 @@ func (z *slow) cycle() Cycle {
 	n, nan := len(z.all), math.NaN()
 	c := Cycle{Setting: z.set, Readings: n, From: z.all[0].at, Until: z.all[n-1].at, Interval: z.usual,
 		Lowest: math.Inf(1), Highest: math.Inf(-1), Warmest: math.Inf(-1), First: z.all[0].cold, LastTemperature: z.all[n-1].cold,
-		LeastPressure: nan, MostPressure: nan, LastPressure: nan, FlatPressure: nan}
+		LeastPressure: nan, MostPressure: nan, FlatPressure: nan}
 	flattest := -1
 	c.Air, _ = z.air()
 	for i, r := range z.all {
 		c.Lowest, c.Highest, c.Warmest = min(c.Lowest, r.cold), max(c.Highest, r.cold), max(c.Warmest, r.warm)
 		if p := r.press; !math.IsNaN(p) {
-			if c.LastPressure = p; math.IsNaN(c.LeastPressure) {
+			if math.IsNaN(c.LeastPressure) {
 				c.BegunAway = math.Abs(p-c.Air) >= 20-grain
 				c.LeastPressure, c.MostPressure = p, p
 			}

@@ -2,6 +2,7 @@ package steam
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -183,7 +184,7 @@ func TestPassedOver(t *testing.T) {
 	assert.Equal(t, 60.0, c.Warmest)
 	assert.Equal(t, 60.0, c.Holds[0].Warmest)
 	assert.Zero(t, c.Holds[0].Spread)
-	assert.True(t, math.IsNaN(c.LastPressure) && math.IsNaN(c.LeastPressure) && math.IsNaN(c.Air))
+	assert.True(t, math.IsNaN(c.LeastPressure) && math.IsNaN(c.Air))
 	assert.Equal(t, 500.0, c.Until)
 }
 
@@ -202,7 +203,7 @@ func TestBrokenSensor(t *testing.T) {
 func TestNothingAndOne(t *testing.T) {
 	c := NewSeries(Setting{Levels: []float64{134}}).Cycle()
 	assert.Zero(t, c.Readings)
-	assert.True(t, math.IsNaN(c.First) && math.IsNaN(c.Lowest) && math.IsNaN(c.LastTemperature) && math.IsNaN(c.LastPressure))
+	assert.True(t, math.IsNaN(c.First) && math.IsNaN(c.Lowest) && math.IsNaN(c.LastTemperature))
 	require.Len(t, c.Holds, 1)
 	assert.True(t, math.IsNaN(c.Holds[0].Mean))
 	c = summed(Setting{Levels: []float64{134}, Absolute: true}, []reading{{7, 135, 136, 313}})
@@ -270,4 +271,30 @@ func TestAddAllocatesNothing(t *testing.T) {
 		}
 	}))
 	assert.Equal(t, 12, s.Cycle().Gaps)
+}
+
+// With two sensors, the hold settles from when the warmest is at the level to when
+// the coldest is; with one there is nothing to settle.
+func TestEquilibration(t *testing.T) {
+	warm := []reading{{0, 100, 110, 0}, {10, 120, 130, 0}, {20, 130, 138, 0}, {30, 134, 136, 0}, {40, 135, 136, 0}, {50, 133, 135, 0}, {60, 134, 135, 0}, {200, 135, 136, 0}, {210, 100, 101, 0}}
+	h := summed(Setting{Levels: []float64{134}}, warm).Holds[0]
+	assert.InDelta(t, 15, h.Equilibration, 1e-9, "the longest hold began after a dip: the coldest fell below at 45 s, and was back at 60 s")
+	one := slices.Clone(warm)
+	for i := range one {
+		one[i].warm = one[i].cold
+	}
+	assert.Zero(t, summed(Setting{Levels: []float64{134}}, one).Holds[0].Equilibration)
+	h = summed(Setting{Levels: []float64{134}}, append(warm[:5:5], reading{200, 135, 136, 0}, reading{210, 100, 101, 0})).Holds[0]
+	assert.InDelta(t, 15, h.Equilibration, 1e-9, "the warmest at 15 s, the coldest at 30 s")
+}
+
+// A hold that a leap begins or ends: at, just under and just over 60 K and 10 s.
+func TestLeapt(t *testing.T) {
+	for _, c := range []struct {
+		to, within float64
+		leapt      bool
+	}{{74, 10, true}, {74.1, 10, false}, {73.9, 10, true}, {74, 10.1, false}, {20, 1, true}} {
+		list := []reading{{0, 100, 100, 0}, {10, 120, 120, 0}, {20, 134, 134, 0}, {30, 134, 134, 0}, {40, 134, 134, 0}, {40 + c.within, c.to, c.to, 0}, {60, 60, 60, 0}}
+		assert.Equal(t, c.leapt, summed(Setting{Levels: []float64{134}}, list).Holds[0].Leapt, "%v", c)
+	}
 }

@@ -59,8 +59,8 @@ type Cycle struct {
 	// the first pressure lay 20 kPa or more from that of the air: the cycle was under way.
 	First     float64
 	BegunAway bool
-	// LastTemperature and LastPressure are those of the last reading; NaN where none.
-	LastTemperature, LastPressure float64
+	// LastTemperature is that of the last reading; NaN where none.
+	LastTemperature float64
 	// Holds has one for each of Setting.Levels.
 	Holds []Hold
 	// Pulses are the swings of pressure, the first 32; PulseCount counts all. A swing is
@@ -89,6 +89,12 @@ type Hold struct {
 	// not surely below the level: time at it may lie outside the record, of which
 	// neither Least nor Most knows.
 	OpenStart, OpenEnd bool
+	// Leapt says that it begins or ends with a change of 60 K or more within 10 s, which
+	// no chamber makes: a plug that lost contact. What the chamber did then is not known.
+	Leapt bool
+	// Equilibration are the seconds from when the warmest sensor reached the level, or from
+	// when the coldest fell below it last, to when the coldest did; 0 with one sensor.
+	Equilibration float64
 	// From and Until are when the level was crossed, on a straight line between readings.
 	From, Until float64
 	// Least and Most are the seconds that the hold has lasted at least and at most,

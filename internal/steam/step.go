@@ -14,6 +14,9 @@ func (s *Series) begin(r reading) {
 		s.chamber.swing.add(r.at, r.press)
 		s.chamber.add(r.at, r.press)
 	}
+	if r.warm != r.cold {
+		s.follow(&r, 0)
+	}
 	s.turn(&r, 0, false)
 	for i := range s.levels {
 		s.levels[i].best.OpenStart = i < s.maybe
@@ -51,6 +54,9 @@ func (s *Series) step(r *reading, d float64, gap bool) {
 	quiet := r.press >= p.quiet.least && r.press <= p.quiet.most
 	if !quiet && r.press == r.press {
 		p.swing.add(r.at, r.press)
+	}
+	if r.warm != r.cold || s.several {
+		s.follow(r, d)
 	}
 	if r.cold >= s.calm.least && r.cold < s.calm.most && !gap {
 		s.line(r, d)

@@ -54,8 +54,35 @@ func (s *Series) perhaps(r *reading, d float64, gap bool) {
 	}
 }
 
+// A change so great, in K, within so many seconds, is none that a chamber makes: its
+// exhaust from 134 °C takes half a minute and more. Our judgement.
+const (
+	leap       = 60.0
+	leapWithin = 10.0
+)
+
+// follow notes when the warmest sensor comes to a level, once it and the coldest differ.
+func (s *Series) follow(r *reading, d float64) {
+	if !s.several {
+		s.several = true
+		for s.hot < len(s.levels) && s.last.warm >= s.levels[s.hot].at {
+			s.levels[s.hot].warmFrom = s.last.at
+			s.hot++
+		}
+	}
+	for s.hot < len(s.levels) && r.warm >= s.levels[s.hot].at {
+		l := &s.levels[s.hot]
+		l.warmFrom = s.last.at + d*min(max((l.best.Level-s.last.warm)/(r.warm-s.last.warm), 0), 1)
+		s.hot++
+	}
+	for s.hot > 0 && r.warm < s.levels[s.hot-1].at {
+		s.hot--
+	}
+}
+
 // cross takes a line that crosses levels, piece by piece.
 func (s *Series) cross(r *reading, d float64, gap bool) {
+	leapt := !gap && d <= leapWithin && math.Abs(r.cold-s.last.cold) >= leap
 	done := 0.0
 	to := func(share float64) float64 {
 		s.piece(r, d, done, share)
@@ -63,11 +90,11 @@ func (s *Series) cross(r *reading, d float64, gap bool) {
 		return s.last.at + d*share
 	}
 	for s.up < len(s.levels) && r.cold >= s.levels[s.up].at {
-		s.open(to(s.share(s.levels[s.up].best.Level, r)), gap)
+		s.open(to(s.share(s.levels[s.up].best.Level, r)), gap, leapt)
 	}
 	for s.up > 0 && r.cold < s.levels[s.up-1].at {
 		l := s.levels[s.up-1].best.Level
-		s.close(to(s.share(l, r)), l)
+		s.close(to(s.share(l, r)), l, leapt)
 	}
 	to(1)
 }

@@ -64,9 +64,9 @@ func TestColumns(t *testing.T) {
 			require.Equal(t, c.columns, strings.Join(list, "|"))
 			require.InDelta(t, c.celsius, tr.Cycle.LastTemperature, 1e-9)
 			if math.IsNaN(c.kPa) {
-				require.True(t, math.IsNaN(tr.Cycle.LastPressure))
+				require.True(t, math.IsNaN(tr.Cycle.MostPressure))
 			} else {
-				require.InDelta(t, c.kPa, tr.Cycle.LastPressure, 1e-5)
+				require.InDelta(t, c.kPa, tr.Cycle.MostPressure, 1e-5)
 			}
 		})
 	}

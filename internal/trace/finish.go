@@ -51,7 +51,7 @@ func (r *reader) noReadings() {
 		r.unusable(fmt.Sprintf("Line %s looks like the headings of a table, but no time was found in the lines below it.", grouped(r.refusedAt)),
 			"Look whether readings follow it, and whether one column is headed Time; or map the columns in traces/layout.yaml.")
 	case r.table == nil && r.numbers > 0:
-		r.unusable(fmt.Sprintf("There are figures from line %s on, but no line of headings above them, so columns and units are not known.", grouped(r.numbers)),
+		r.unusable(fmt.Sprintf("There are figures from line %s on, but no line of headings above them that is known here, so columns and units are not known.", grouped(r.numbers)),
 			"Export it with headings, or map the columns in traces/layout.yaml.")
 	case r.table == nil:
 		r.unusable("No table of readings was found.", todo)

@@ -74,6 +74,7 @@ var unusableCases = []struct{ name, text, says string }{
 	{"binary", "\x01\x02\x00\x04\x05\n", "no text"},
 	{"prose", "Dear practice,\nhere is the cycle.\n", "No table"},
 	{"figures without headings", "14:05:00,20.1,101\n14:05:01,20.1,101\n", "no line of headings"},
+	{"a list of cycles", "date,time,temperature [°C]\n2026-03-02,09:00,134\n2026-03-02,09:31,134\n2026-03-02,10:02,134\n2026-03-03,09:00,134\n", "a list of cycles"},
 	{"no unit", "Time,Temperature\n0,20\n1,21\n", "no unit"},
 	{"only a jacket", "Time,Jacket [°C]\n0,20\n1,21\n", "No temperature of the chamber"},
 	{"one reading", "Time,T [°C]\n0,20\n", "fewer than two"},

@@ -50,6 +50,7 @@ type reader struct {
 	decimal    byte // '.', ',' or 0: not known
 	interval   float64
 	resolution float64
+	listed     bool    // the first times lie too far apart for readings of a cycle
 	lift       float64 // kPa added to gauge pressure
 	floor      float64 // kPa: below it a pressure goes the long way
 	noQuick    bool    // for tests: every line goes the long way

@@ -3,6 +3,7 @@ package trace
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"footing/internal/quantity"
@@ -49,6 +50,11 @@ func (r *reader) settle(s *survey) {
 	}
 	h.Clock = r.form.clock
 	r.pace(s)
+	if r.listed {
+		r.unusable(fmt.Sprintf("From line %s on, the times lie %s apart: this seems to be a list of cycles, not the readings of one.", grouped(s.first), lasting(r.t.Interval)),
+			"Put the file that the logger wrote of each cycle here; a list of cycles belongs into loads.")
+		return
+	}
 	if u := r.timeline.usual; r.form.plain && r.form.each == 1 && u > 0 && u < leastStep {
 		r.unusable(fmt.Sprintf("%s: the times go on by less than a hundredth of a second; they seem to be parts of a day.", atLine(s.first)),
 			"Export the times in the form hh:mm:ss, or write their unit into the heading, as in Time [d].")
@@ -61,6 +67,9 @@ func (r *reader) settle(s *survey) {
 	}
 	r.start(s)
 }
+
+// mostStep is a time between readings, in s, at which no cycle can be seen. Our judgement.
+const mostStep = 30 * 60
 
 // leastStep is a time between readings, in s, that no logger of a sterilizer has (common practice, no source).
 const leastStep = 0.005
@@ -117,6 +126,7 @@ func (r *reader) pace(s *survey) {
 		}
 	}
 	r.t.Interval = r.interval
+	r.listed = len(steps) > 2 && slices.Min(steps) > mostStep
 	r.setPace(usual(steps))
 }
 
