@@ -198,3 +198,18 @@ func TestOddResults(t *testing.T) {
 	require.Equal(t, "0", number(-0.0001))
 	require.Equal(t, "1e+300", number(1e300))
 }
+
+// What says stop stands open, whatever its grade.
+func TestWhatSaysStopStandsOpen(t *testing.T) {
+	r := full()
+	at := func() string {
+		page, err := HTML(r)
+		require.NoError(t, err)
+		before, _, found := strings.Cut(string(page), `<div class="body" id="f-5d1e00aa77c2"`)
+		require.True(t, found)
+		return before[strings.LastIndex(before, "<details"):]
+	}
+	require.NotContains(t, at(), " open>", "an observation")
+	r.Conclusion.Stops = append(r.Conclusion.Stops, "5d1e00aa77c2")
+	require.Contains(t, at(), " open>")
+}

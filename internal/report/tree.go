@@ -166,7 +166,7 @@ func (t *tree) section(h *ast.Heading, source []byte) *sectionNode {
 		if key := keyAfter(h); key != "" && !t.ids[key] {
 			t.ids[key] = true
 			f := t.Findings[t.byKey[key]]
-			s.section = section{id: "f-" + key, fold: true, open: result.GradeRank(f.Grade) >= result.GradeRank(result.Major)}
+			s.section = section{id: "f-" + key, fold: true, open: result.GradeRank(f.Grade) >= result.GradeRank(result.Major) || slices.Contains(t.Conclusion.Stops, f.Fingerprint)}
 			s.class += " finding " + gradeClass(f.Grade)
 		}
 	}
