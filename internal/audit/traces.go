@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -128,7 +129,7 @@ func (w *traceWorker) file(f record.Trace, points int) *practice.Traced {
 	if err == nil {
 		defer in.Close()
 		units := w.p.Intake.Units
-		t.Trace, err = trace.Read(stoppable{w.ctx, in}, trace.Options{Name: name, Layouts: w.p.Layouts, Sterilizer: w.pairing.Naming(name), Order: w.p.Intake.Order,
+		t.Trace, err = trace.Read(stoppable{w.ctx, in}, trace.Options{Name: name, Layouts: w.p.Layouts, Sterilizer: w.pairing.Naming(name), Order: w.p.Intake.Order, Zone: w.zone(),
 			Temperature: units.Temperature, Pressure: units.Pressure, Reference: units.Reference, Points: points, Buffer: w.buf,
 			Look: func(h *trace.Header) trace.Look {
 				t.Trace = &trace.Trace{Name: name, Header: *h}
@@ -151,6 +152,14 @@ func (w *traceWorker) file(f record.Trace, points int) *practice.Traced {
 // unread is a file of which no more is known than its name and length.
 func unread(name string, bytes int64) *trace.Trace {
 	return &trace.Trace{Name: name, Bytes: bytes, Header: trace.Header{Counter: -1}}
+}
+
+// zone is the practice's where it names one; a time with its offset stays as written otherwise.
+func (w *traceWorker) zone() *time.Location {
+	if w.p.Profile.TimeZone == "" {
+		return nil
+	}
+	return w.p.Zone
 }
 
 // look joins what the checks want measured.

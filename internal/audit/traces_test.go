@@ -243,3 +243,30 @@ func TestSameWordsOfAPanicWhateverTheWorkers(t *testing.T) {
 		assert.Contains(t, r.Checks[0].Reason, "at 00.csv")
 	}
 }
+
+// A logger that writes Greenwich time is brought to the clock on the practice's wall,
+// where that is named.
+func TestAFileInGreenwichTime(t *testing.T) {
+	text := strings.ReplaceAll(cycleText("", 134, 240), "\n09:", "\n2026-07-02T12:")
+	text = strings.ReplaceAll(text, ",", "Z,")
+	text = strings.Replace(text, "timeZ,", "time,", 1)
+	files := map[string]string{
+		"sterilizers.csv": "id,method\nS1,steam\n",
+		"loads.csv":       "id,started,sterilizer\nL1,2026-07-02 09:03,S1\n",
+		"traces/a.csv":    text,
+	}
+	run := func(profile string) result.Trace {
+		dir := t.TempDir()
+		p := tracePracticeIn(t, dir, files)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "practice.yaml"), []byte(profile), 0o644))
+		p, err := practice.Read(context.Background(), dir, quantity.NewDay(2026, 11, 24), record.Options{})
+		require.NoError(t, err)
+		r := auditTraces(t, p, watching("traces/a", 134, func(x *Examination) { x.Met(Whole) }))
+		require.Len(t, r.Traces, 1)
+		return r.Traces[0]
+	}
+	got := run("{name: A, regulator: B, time_zone: America/Halifax}")
+	assert.Equal(t, []string{"L1", "start", "2026-07-02 09:00:00"}, []string{got.Load, got.By, got.Start})
+	got = run("{name: A, regulator: B}")
+	assert.Equal(t, []string{"", "2026-07-02 12:00:00"}, []string{got.Load, got.Start})
+}

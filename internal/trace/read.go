@@ -79,7 +79,8 @@ func newReader(opt Options) *reader {
 //
 // Times of the Cycle, of Phases and of Points are seconds from the first reading.
 // Header.Start is day and clock as written, in no zone (quantity.ParseMoment with no
-// place); it is read again with a place from its String.
+// place); it is read again with a place from its String. A time with its offset is that
+// of Options.Zone, where one is given.
 func Read(r io.Reader, opt Options) (*Trace, error) {
 	return newReader(opt).read(r)
 }

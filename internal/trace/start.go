@@ -44,7 +44,7 @@ func (r *reader) start(s *survey) {
 // moment makes one from seconds since 1970, as precise as the clock is written.
 func (r *reader) moment(at float64, s *sampled) quantity.Moment {
 	if s.dated { // with its own words: it may have an offset
-		if m, err := quantity.ParseMoment(withoutPart(s.text), r.form.order, nil); err == nil {
+		if m, err := quantity.ParseMoment(withoutPart(s.text), r.form.order, r.opt.Zone); err == nil {
 			return m
 		}
 	}
@@ -89,7 +89,7 @@ func (r *reader) headerDay() (quantity.Day, int) {
 // together, or in two lines.
 func (r *reader) headerStart() quantity.Moment {
 	for _, s := range []string{r.facts.start, r.facts.date, r.facts.date + " " + r.facts.start} {
-		if m, err := quantity.ParseMoment(s, r.form.order, nil); err == nil && m.HasClock() {
+		if m, err := quantity.ParseMoment(s, r.form.order, r.opt.Zone); err == nil && m.HasClock() {
 			return r.trusted(m, max(r.facts.startLine, r.facts.dateLine))
 		}
 	}

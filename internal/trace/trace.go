@@ -4,6 +4,7 @@ package trace
 
 import (
 	"math"
+	"time"
 
 	"footing/internal/quantity"
 	"footing/internal/steam"
@@ -139,6 +140,9 @@ type Options struct {
 	// Sterilizer is the one whose load names the file, for layouts that are chosen by it; "" where none.
 	Sterilizer string
 	Order      quantity.DateOrder
+	// Zone is the practice's: a time with its offset from Greenwich ("Z", "+02:00") is
+	// brought to the clock on its wall. Nil: such times stay as written.
+	Zone *time.Location
 	// What practice.units gives to bare numbers; zero where not written.
 	Temperature quantity.Unit
 	Pressure    quantity.Unit
