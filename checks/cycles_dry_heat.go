@@ -77,34 +77,17 @@ func cyclesDryHeatEach(x *audit.Examination, look func(audit.Subject, *practice.
 // each circumstance that may have held.
 func cyclesDryHeatOf(x *audit.Examination, subject audit.Subject, l *practice.Load, s *practice.Sterilizer, a cyclesAgainst, known cyclesDryHeatKnown) {
 	t := known.trial(x, l, s)
-	r := t.ruling
-	f := audit.Fault{Grade: audit.Critical, Matter: "short", Found: cyclesHeld(l), Day: l.Started.Day(), Weight: t.lack(r.Criterion, r.Verdict),
-		Evidence: []audit.Evidence{audit.At(&l.Row, "temperature"), audit.At(&l.Row, "exposure")}}
-	short := r.Verdict == audit.Fail && !r.Depends
-	switch {
-	case t.mixed:
-		x.Unclear(subject, "enough under some circumstances and not under others, and which held is not written", cyclesDryHeatBlank(l, s)...)
-	case r.Verdict == audit.Silent:
-		x.Unclear(subject, "held cooler than the coolest published pair that could hold, which is at "+t.coldest.String()+", so there is no time to compare with")
-	case short && l.Decision == "":
-		f.Needed = t.need(r.Criterion)
-		cyclesUndecided(x, subject, f)
-	case short && a.inside != nil && r.Criterion.Set != audit.Yours:
+	t.settle(subject, l, a, cyclesExposureWords{
+		blank: cyclesDryHeatBlank(l, s),
+		cool:  "held cooler than the coolest published pair that could hold, which is at " + t.coldest.String() + ", so there is no time to compare with",
 		// The texts call their pairs the most common ones, or a reference: a maker's own
 		// cycle may be another, so it is no fault unless the practice's own rule says so.
-		f.Grade, f.Matter = audit.Observation, "inside the program"
-		f.Found += ", as its maker's program sets it"
-		f.Evidence = append(f.Evidence, audit.At(&a.inside.Row, "exposure", "the maker's program"))
-		f.Steps = []string{
+		excuse: t.ruling.Criterion.Set != audit.Yours,
+		steps: []string{
 			"Ask the maker for the instructions of this program and for what shows that it does what it should, and keep both with the log.",
 			"Look up which rule holds where you practise, and write it into rules.yaml or practice.rule_set; then audit again.",
-		}
-		x.Settle(subject, r, f, t.need, "")
-	case short && a.may && !cyclesChosen(x, r.Criterion):
-		x.Unclear(subject, "short by every shipped rule, but perhaps inside its maker's program, and no rule was chosen", audit.Field{Kind: "practice", Name: "rule_set"})
-	default:
-		x.Settle(subject, r, f, t.need, "what is written is too near to what is needed, given the digits written and the sensor's tolerance")
-	}
+		},
+	})
 }
 
 // cyclesDryHeatKnown keeps what was answered: most loads of a log read alike.

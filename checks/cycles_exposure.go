@@ -52,32 +52,15 @@ func cyclesExposureOf(x *audit.Examination, subject audit.Subject, l *practice.L
 	}
 	air := cyclesAir(s, named)
 	t := known.trial(x, l, s, air, items)
-	r := t.ruling
-	f := audit.Fault{Grade: audit.Critical, Matter: "short", Found: cyclesHeld(l), Day: l.Started.Day(), Weight: t.lack(r.Criterion, r.Verdict),
-		Evidence: []audit.Evidence{audit.At(&l.Row, "temperature"), audit.At(&l.Row, "exposure")}}
-	short := r.Verdict == audit.Fail && !r.Depends
-	switch {
-	case t.mixed:
-		x.Unclear(subject, "enough under some circumstances and not under others, and which held is not written", cyclesExposureBlank(l, air, items)...)
-	case r.Verdict == audit.Silent:
-		x.Unclear(subject, "held cooler than the coldest row of any table that could hold, which is "+t.coldest.String()+", so there is no time to compare with")
-	case short && l.Decision == "":
-		f.Needed = t.need(r.Criterion)
-		cyclesUndecided(x, subject, f)
-	case short && a.inside != nil && !cyclesChosen(x, r.Criterion):
-		f.Grade, f.Matter = audit.Observation, "inside the program"
-		f.Found += ", as its maker's program sets it"
-		f.Evidence = append(f.Evidence, audit.At(&a.inside.Row, "exposure", "the maker's program"))
-		f.Steps = []string{
+	t.settle(subject, l, a, cyclesExposureWords{
+		blank:  cyclesExposureBlank(l, air, items),
+		cool:   "held cooler than the coldest row of any table that could hold, which is " + t.coldest.String() + ", so there is no time to compare with",
+		excuse: !cyclesChosen(x, t.ruling.Criterion),
+		steps: []string{
 			"Look up which rule holds where you practise, and write it into rules.yaml or practice.rule_set; then audit again.",
 			"Ask the maker for the instructions of this program, and keep them with the log.",
-		}
-		x.Settle(subject, r, f, t.need, "")
-	case short && a.may && !cyclesChosen(x, r.Criterion):
-		x.Unclear(subject, "short by every shipped rule, but perhaps inside its maker's program, and no rule was chosen", audit.Field{Kind: "practice", Name: "rule_set"})
-	default:
-		x.Settle(subject, r, f, t.need, "what is written is too near to what is needed, given the digits written and the sensor's tolerance")
-	}
+		},
+	})
 }
 
 func cyclesExposureWrapped(l *practice.Load) []string {

@@ -138,6 +138,42 @@ func (t *cyclesExposureTrial) result() audit.Ruling {
 	return audit.Ruling{Verdict: audit.CannotTell}
 }
 
+// cyclesExposureWords are what a trial of steam and one of dry heat say differently.
+type cyclesExposureWords struct {
+	blank  []audit.Field // what would settle which circumstances held
+	cool   string        // why a load has no time to compare with
+	excuse bool          // a cycle inside its maker's program is no fault under the rule
+	steps  []string      // what to do about such a cycle
+}
+
+// settle says what the answer amounts to for a load, of which there are more like the
+// trial's own, given how it stands against its program.
+func (t *cyclesExposureTrial) settle(subject audit.Subject, l *practice.Load, a cyclesAgainst, own cyclesExposureWords) {
+	x, r := t.x, t.ruling
+	f := audit.Fault{Grade: audit.Critical, Matter: "short", Found: cyclesHeld(l), Day: l.Started.Day(), Weight: t.lack(r.Criterion, r.Verdict),
+		Evidence: []audit.Evidence{audit.At(&l.Row, "temperature"), audit.At(&l.Row, "exposure")}}
+	short := r.Verdict == audit.Fail && !r.Depends
+	switch {
+	case t.mixed:
+		x.Unclear(subject, "enough under some circumstances and not under others, and which held is not written", own.blank...)
+	case r.Verdict == audit.Silent:
+		x.Unclear(subject, own.cool)
+	case short && l.Decision == "":
+		f.Needed = t.need(r.Criterion)
+		cyclesUndecided(x, subject, f)
+	case short && a.inside != nil && own.excuse:
+		f.Grade, f.Matter = audit.Observation, "inside the program"
+		f.Found += ", as its maker's program sets it"
+		f.Evidence = append(f.Evidence, audit.At(&a.inside.Row, "exposure", "the maker's program"))
+		f.Steps = own.steps
+		x.Settle(subject, r, f, t.need, "")
+	case short && a.may && !cyclesChosen(x, r.Criterion):
+		x.Unclear(subject, "short by every shipped rule, but perhaps inside its maker's program, and no rule was chosen", audit.Field{Kind: "practice", Name: "rule_set"})
+	default:
+		x.Settle(subject, r, f, t.need, "what is written is too near to what is needed, given the digits written and the sensor's tolerance")
+	}
+}
+
 // mildest cites, where several rule sets are all not met, the one that asks for
 // least, so that the sentence holds under each.
 func (t *cyclesExposureTrial) mildest(r audit.Ruling) audit.Ruling {
