@@ -257,7 +257,7 @@ func TestAFileInGreenwichTime(t *testing.T) {
 	}
 	run := func(profile string) result.Trace {
 		dir := t.TempDir()
-		p := tracePracticeIn(t, dir, files)
+		tracePracticeIn(t, dir, files)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "practice.yaml"), []byte(profile), 0o644))
 		p, err := practice.Read(context.Background(), dir, quantity.NewDay(2026, 11, 24), record.Options{})
 		require.NoError(t, err)
