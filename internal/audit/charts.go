@@ -80,6 +80,25 @@ func (s *tracing) charts(r *result.Result, exams []*examined) {
 	if most.trace != nil {
 		draw(most.trace, "most", most.check)
 	}
+	if len(order) == 0 && most.trace == nil {
+		for _, t := range first(exams[0].P.Traces()) {
+			draw(t, "", "")
+		}
+	}
+}
+
+// mostUnjudged is how many charts there are where no check could judge any file.
+const mostUnjudged = 2
+
+// first are the first files that show anything: where no check could judge one,
+// what they show is all that can be said.
+func first(all []*practice.Traced) (list []*practice.Traced) {
+	for _, t := range all {
+		if t.Unread == "" && t.Unusable == "" && len(list) < mostUnjudged {
+			list = append(list, t)
+		}
+	}
+	return list
 }
 
 // ends are the best and the least good of those that conform; with one alone

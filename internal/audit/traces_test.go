@@ -270,3 +270,21 @@ func TestAFileInGreenwichTime(t *testing.T) {
 	got = run("{name: A, regulator: B}")
 	assert.Equal(t, []string{"", "2026-07-02 12:00:00"}, []string{got.Load, got.Start})
 }
+
+// Where no check could judge any file, the first ones are drawn all the same.
+func TestFilesThatNoCheckCouldJudgeAreDrawn(t *testing.T) {
+	p := tracePractice(t, map[string]string{"traces/a.csv": "", "traces/b.csv": cycleText("", 134, 240), "traces/c.csv": cycleText("", 134, 60), "traces/d.csv": cycleText("", 134, 60)})
+	unclear := watching("traces/a", 134, func(x *Examination) {
+		for range x.P.Traces() {
+			x.Unclear(Whole, "no sterilizer is typed")
+		}
+	})
+	r := auditTraces(t, p, unclear)
+	var drawn []string
+	for _, x := range r.Exhibits {
+		drawn = append(drawn, x.Chart.File)
+		assert.Empty(t, x.Chart.Findings)
+	}
+	assert.Equal(t, []string{"traces/b.csv", "traces/c.csv"}, drawn)
+	assert.Zero(t, r.Undrawn)
+}
