@@ -11,6 +11,7 @@ const (
 	gapTimes = 5.0
 	gapLeast = 10.0
 	oddOnes  = 5 // intervals of another length in a row that make a new usual one
+	tried    = 3 // long ones in a row that show that a logger has become slower
 )
 
 // pace is the usual time between readings.

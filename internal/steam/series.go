@@ -10,7 +10,8 @@ import (
 // Between two readings everything is taken to move on a straight line. A gap is a time
 // between readings longer than 5 times the usual one and than 10 s, unless the next one
 // is at least half as long too: then the logger has changed its pace. A reading after a
-// long time is therefore looked at only when the next one is there.
+// long time is therefore looked at only when the next one is there. Until a third long
+// time shows that the pace has changed, what a hold has lasted at least does not span them.
 type Series struct {
 	c    Cycle
 	last reading
@@ -21,6 +22,8 @@ type Series struct {
 	settled bool
 	late    reading // came after a long time: the next one tells whether that was a gap
 	waiting bool
+	trial   trial
+	unseen  bool // the time before the reading at hand may yet turn out a gap
 
 	warmth     warmth
 	chamber    chamber
@@ -111,7 +114,7 @@ func (s *Series) Add(at, coldest, warmest, pressure float64) {
 		r.press = math.NaN()
 	}
 	d := at - s.last.at
-	if d > s.pace.short && d < s.pace.long && !s.waiting && coldest > -wild && coldest < wild {
+	if d > s.pace.short && d < s.pace.long && !s.waiting && s.trial.left == 0 && coldest > -wild && coldest < wild {
 		s.pace.count, s.pace.odd = s.pace.count+1, 0
 		s.step(&r, d, false)
 		return
@@ -172,8 +175,36 @@ func (s *Series) take(r reading) {
 		s.late, s.waiting = r, true
 		return
 	}
+	if s.trial.left > 0 {
+		s.try(d)
+	}
 	s.pace.see(d)
 	s.step(&r, d, false)
+	s.unseen = false
+}
+
+// trial is a new, slower pace until it has shown to be one: two times without
+// readings, one soon after the other, look like it at first.
+type trial struct {
+	left    int     // long times that are still to come
+	gap     float64 // s: what was a gap before
+	usual   float64 // s: the pace before
+	count   int     // long times so far
+	longest float64
+}
+
+// try takes the next time between readings of a pace on trial. One of the old pace
+// shows that there was none, and that the long times were gaps.
+func (s *Series) try(d float64) {
+	t := &s.trial
+	if d > t.gap {
+		t.left, t.count, t.longest, s.unseen = t.left-1, t.count+1, max(t.longest, d), true
+		return
+	}
+	s.c.Gaps += t.count
+	s.c.LongestGap = max(s.c.LongestGap, t.longest)
+	s.pace.set(t.usual)
+	t.left = 0
 }
 
 // decide takes the reading that was kept back, after a gap or at a new pace.
@@ -184,8 +215,11 @@ func (s *Series) decide(gap bool) {
 		s.c.Gaps++
 		s.c.LongestGap = max(s.c.LongestGap, d)
 	} else {
+		s.trial = trial{left: tried - 1, gap: s.pace.gap, usual: s.pace.usual, count: 1, longest: d}
+		s.unseen = true
 		s.pace.set(d)
 	}
 	r := s.late
 	s.step(&r, d, gap)
+	s.unseen = false
 }

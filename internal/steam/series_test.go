@@ -298,3 +298,24 @@ func TestLeapt(t *testing.T) {
 		assert.Equal(t, c.leapt, summed(Setting{Levels: []float64{134}}, list).Holds[0].Leapt, "%v", c)
 	}
 }
+
+// Two times without readings, one soon after the other, are no slower pace: what the
+// hold lasted at least does not span them. A logger that is slower for good is one.
+func TestLeastBesideLongTimes(t *testing.T) {
+	least := func(times ...float64) float64 {
+		var list []reading
+		at := 0.0
+		add := func(by float64) { at += by; list = append(list, reading{at, 134.5, 134.5, math.NaN()}) }
+		for range 100 {
+			add(1)
+		}
+		for _, d := range times {
+			add(d)
+		}
+		return summed(Setting{Levels: []float64{134}}, list).Holds[0].Least
+	}
+	ones := slices.Repeat([]float64{1}, 100)
+	assert.Equal(t, 100.0, least(append([]float64{60, 40}, ones...)...), "the longer of what lies before and after both")
+	assert.Equal(t, 199.0, least(ones...))
+	assert.Equal(t, 240.0, least(60, 60, 60, 60, 60, 60, 60), "from the second of the long times on, when the pace has shown")
+}

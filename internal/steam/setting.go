@@ -100,7 +100,7 @@ type Hold struct {
 	// Least and Most are the seconds that the hold has lasted at least and at most,
 	// given the readings' distance, gaps, the clock's step, and Setting.Above and Below.
 	// Least is from the first to the last of readings surely at the level, with no gap
-	// between; Most from the last reading surely below it to the next one, and as long as
+	// between, nor one of the first long times of a slower pace; Most from the last reading surely below it to the next one, and as long as
 	// any gap: in a gap anything may have been. Most may be above 0 where Reached is
 	// false. They may be of other runs than From and Until, which are of the one longest
 	// as written. What is shorter than the time between two readings may not be seen.

@@ -58,7 +58,7 @@ func (s *Series) step(r *reading, d float64, gap bool) {
 	if r.warm != r.cold || s.several {
 		s.follow(r, d)
 	}
-	if r.cold >= s.calm.least && r.cold < s.calm.most && !gap {
+	if r.cold >= s.calm.least && r.cold < s.calm.most && !gap && !s.unseen {
 		s.line(r, d)
 	} else {
 		s.turn(r, d, gap)

@@ -5,7 +5,7 @@ import "math"
 // turn takes the line from the last reading to this one where it crosses a limit, or
 // is a gap.
 func (s *Series) turn(r *reading, d float64, gap bool) {
-	s.surely(r, gap)
+	s.surely(r, gap || s.unseen)
 	s.perhaps(r, d, gap)
 	if s.up < len(s.levels) && r.cold >= s.levels[s.up].at || s.up > 0 && r.cold < s.levels[s.up-1].at {
 		s.cross(r, d, gap)
