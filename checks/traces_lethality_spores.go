@@ -69,14 +69,15 @@ func tracesSporeWindow(p *practice.Practice, s *practice.Sterilizer, failed *pra
 	return w
 }
 
-// files are the judged files of that time, and how many the sterilizer has in all.
+// files are the judged files of that time but those of leak and air-removal tests,
+// and how many the sterilizer has in all.
 func (w tracesSporeTime) files(p *practice.Practice) (near []*practice.Traced, judged int) {
 	for _, t := range p.Traces() {
 		if t.Sterilizer != w.sterilizer || t.Unread != "" || t.Unusable != "" || t.Load != nil && t.Load.Decision == "rejected" {
 			continue
 		}
 		judged++
-		if day := tracesDay(t); day.Written() && w.from <= day && day <= w.until {
+		if day := tracesDay(t); day.Written() && !t.OfTest && w.from <= day && day <= w.until {
 			near = append(near, t)
 		}
 	}
@@ -135,11 +136,13 @@ var tracesSporeThen = []string{
 }
 
 // tracesSporeSince is the first test of the sterilizer after a failed one that
-// passed; nil where none is written.
+// passed; nil where none is written. One whose control did not grow shows nothing:
+// its spores were dead before.
 func tracesSporeSince(p *practice.Practice, s *practice.Sterilizer, failed *practice.Test) (first *practice.Test) {
 	for i := range p.Tests {
 		o := &p.Tests[i]
-		if o.Type == "spore" && o.Result == "pass" && tracesSporeSterilizer(p, o) == s && quantity.Before(failed.RunAt, o.RunAt) == quantity.Yes &&
+		if o.Type == "spore" && o.Result == "pass" && o.Control != "no-growth" && tracesSporeSterilizer(p, o) == s &&
+			quantity.Before(failed.RunAt, o.RunAt) == quantity.Yes &&
 			(first == nil || o.RunAt.First() < first.RunAt.First()) {
 			first = o
 		}

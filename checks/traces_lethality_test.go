@@ -131,9 +131,31 @@ func TestTracesLethalitySporeStops(t *testing.T) {
 	files["tests.csv"] += "T-2,spore,2026-03-02,growth,pass\nT-3,spore,2026-02-23,growth,pass\n"
 	assert.True(t, tracesAudit(t, "traces/lethality", files).Conclusion.Stop, "a pass of that day or before settles nothing")
 
+	files["tests.csv"] += "T-5,spore,2026-03-08,no-growth,pass\n"
+	assert.True(t, tracesAudit(t, "traces/lethality", files).Conclusion.Stop, "nor does one whose control did not grow")
+
 	files["tests.csv"] += "T-4,spore,2026-03-09,,pass\n"
 	r = tracesAudit(t, "traces/lethality", files)
 	require.Len(t, r.Findings, 1)
 	assert.False(t, r.Conclusion.Stop)
 	assert.Contains(t, r.Findings[0].Summary, "passed since is written, of 9 Mar 2026; a data-logger file does not overrule a spore test")
+}
+
+// Of two failures of one day the one that no pass followed says what to do.
+func TestTracesLethalitySporesOfADay(t *testing.T) {
+	r := tracesAudit(t, "traces/lethality", map[string]string{"traces/a.csv": flatLog(134.5, 1200),
+		"tests.csv": "kind,run_at,control,result\nspore,2026-03-02 09:00,growth,fail\nspore,2026-03-02 10:00,growth,pass\nspore,2026-03-02 11:00,growth,fail\n"})
+	require.Len(t, r.Findings, 1)
+	assert.True(t, r.Conclusion.Stop)
+	assert.Contains(t, r.Findings[0].Steps[0], "Stop using the sterilizer")
+	assert.NotContains(t, r.Findings[0].Summary, "passed since")
+}
+
+// The file of a leak test that is written is no short hold beside a failed spore test.
+func TestTracesLethalitySporesLeakTest(t *testing.T) {
+	r := tracesAudit(t, "traces/lethality", map[string]string{"traces/a.csv": flatLog(80, 600),
+		"loads.csv": "id,started,decision\nL-1,2026-03-02 09:06,released\n",
+		"tests.csv": "kind,run_at,control,result\nleak,2026-03-02 09:00,,pass\nspore,2026-03-02,growth,fail\n"})
+	require.Len(t, r.Findings, 1)
+	assert.Contains(t, r.Findings[0].Summary, "no data-logger file of its time is here")
 }

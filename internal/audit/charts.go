@@ -17,7 +17,7 @@ type mark struct{ set, band float64 }
 
 // charts adds the charts of the files that findings rest on, worst first, and of
 // the best and the least good of those that conform and of which nothing is found.
-func (s *tracing) charts(r *result.Result, exams []*examined) {
+func (s *tracing) charts(r *result.Result, p *practice.Practice, exams []*examined) {
 	var all []drawn
 	var conforming []ranked
 	marks := map[*practice.Traced]mark{}
@@ -81,7 +81,7 @@ func (s *tracing) charts(r *result.Result, exams []*examined) {
 		draw(most.trace, "most", most.check)
 	}
 	if len(order) == 0 && most.trace == nil {
-		for _, t := range first(exams[0].P.Traces()) {
+		for _, t := range first(p.Traces()) {
 			draw(t, "", "")
 		}
 	}

@@ -37,12 +37,13 @@ func (e *examined) findings() []result.Finding {
 	return list
 }
 
-// finding makes one finding of a group; the sentence speaks of the one furthest off.
+// finding makes one finding of a group; the sentence speaks of the one furthest off,
+// of those alike first of one that says stop.
 func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 	worst := group[0]
 	var first, last quantity.Day
 	for _, f := range group {
-		if f.Weight > worst.Weight {
+		if f.Weight > worst.Weight || f.Weight == worst.Weight && f.Stop && !worst.Stop {
 			worst = f
 		}
 		if f.Day.Written() {

@@ -72,7 +72,7 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 	})
 	r := assemble(p, book, exams, opt)
 	listTraces(r, p, later)
-	stage.charts(r, exams)
+	stage.charts(r, p, exams)
 	return r, ctx.Err()
 }
 

@@ -194,3 +194,21 @@ func TestAFaultMaySayStop(t *testing.T) {
 	assert.True(t, r.Conclusion.Stop)
 	assert.Contains(t, r.Conclusion.Sentence, "1 thing written here says: stop")
 }
+
+// Of faults of one finding that weigh alike, one that says stop gives the steps.
+func TestStopGivesTheSteps(t *testing.T) {
+	r := runOfTest(t, checkOfTest("a/b", func(x *Examination) {
+		x.NotMet(ada, Fault{Grade: Observation, Matter: "m", Found: "settled", Steps: []string{"keep it"}})
+		x.NotMet(ada, Fault{Grade: Observation, Matter: "m", Found: "open", Steps: []string{"stop"}, Stop: true})
+	}))
+	require.Len(t, r.Findings, 1)
+	assert.Equal(t, []string{"stop"}, r.Findings[0].Steps)
+	assert.Equal(t, "open", r.Findings[0].Summary)
+	assert.True(t, r.Conclusion.Stop)
+}
+
+func TestNoCheckAtAll(t *testing.T) {
+	r := runOfTest(t)
+	assert.Empty(t, r.Checks)
+	assert.Empty(t, r.Exhibits)
+}

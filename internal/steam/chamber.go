@@ -46,7 +46,8 @@ func (c *chamber) begin(at, p float64) {
 	}
 	c.bands = newBands([]float64{c.air - underAir + grain, c.air + weather + grain})
 	c.bands.find(p)
-	c.away = math.Abs(p-c.air) >= underAir-grain
+	maybeAir := math.IsNaN(c.given) && p >= airLeast && p <= airMost // counted from a vacuum, if nobody says from where
+	c.away = math.Abs(p-c.air) >= underAir-grain && !maybeAir
 	c.at, c.last = at, p
 	c.all.add(p)
 	c.calm()

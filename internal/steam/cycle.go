@@ -38,6 +38,9 @@ func (s *Series) end() Cycle {
 		s.still.end(c, s.last.at)
 		c.Until, c.LastTemperature = s.last.at, s.last.cold
 		s.closeAll()
+		if s.trial.left > 0 {
+			s.within(s.trial.longest) // it may have been gaps
+		}
 	}
 	p.swing.settle()
 	c.Air, c.BegunAway = p.air, p.away

@@ -201,10 +201,25 @@ func (s *Series) try(d float64) {
 		t.left, t.count, t.longest, s.unseen = t.left-1, t.count+1, max(t.longest, d), true
 		return
 	}
+	s.disprove()
+}
+
+// disprove counts the long times of the pace on trial as the gaps that they were.
+func (s *Series) disprove() {
+	t := &s.trial
 	s.c.Gaps += t.count
 	s.c.LongestGap = max(s.c.LongestGap, t.longest)
+	s.within(t.longest)
 	s.pace.set(t.usual)
 	t.left = 0
+}
+
+// within says that in so many seconds anything may have been.
+func (s *Series) within(d float64) {
+	for i := range s.levels {
+		l := &s.levels[i]
+		l.most, l.may = max(l.most, d), true
+	}
 }
 
 // decide takes the reading that was kept back, after a gap or at a new pace.
@@ -215,6 +230,9 @@ func (s *Series) decide(gap bool) {
 		s.c.Gaps++
 		s.c.LongestGap = max(s.c.LongestGap, d)
 	} else {
+		if s.trial.left > 0 {
+			s.disprove() // by a pace that is slower still
+		}
 		s.trial = trial{left: tried - 1, gap: s.pace.gap, usual: s.pace.usual, count: 1, longest: d}
 		s.unseen = true
 		s.pace.set(d)

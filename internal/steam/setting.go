@@ -56,7 +56,8 @@ type Cycle struct {
 	// LeastPressure and MostPressure; NaN where there is no pressure.
 	LeastPressure, MostPressure float64
 	// First is the temperature of the first reading; NaN where none. BegunAway says that
-	// the first pressure lay 20 kPa or more from that of the air: the cycle was under way.
+	// the first pressure lay 20 kPa or more from that of the air, from whatever it may
+	// count: the cycle was under way.
 	First     float64
 	BegunAway bool
 	// LastTemperature is that of the last reading; NaN where none.
@@ -100,9 +101,10 @@ type Hold struct {
 	// Least and Most are the seconds that the hold has lasted at least and at most,
 	// given the readings' distance, gaps, the clock's step, and Setting.Above and Below.
 	// Least is from the first to the last of readings surely at the level, with no gap
-	// between, nor one of the first long times of a slower pace; Most from the last reading surely below it to the next one, and as long as
-	// any gap: in a gap anything may have been. Most may be above 0 where Reached is
-	// false. They may be of other runs than From and Until, which are of the one longest
+	// between, nor one of the first long times of a slower pace; Most from the last reading
+	// surely below it to the next one, and as long as any gap, or as any long time at the
+	// end that may be one: in a gap anything may have been. Most may be above 0 where
+	// Reached is false. They may be of other runs than From and Until, which are of the one longest
 	// as written. What is shorter than the time between two readings may not be seen.
 	Least, Most float64
 	// Lowest, Highest and Mean temperature in it; Warmest is the highest of any sensor.

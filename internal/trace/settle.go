@@ -94,7 +94,7 @@ func (r *reader) pace(s *survey) {
 	still := 0
 	var first, last float64
 	n := 0
-	for i, one := range s.times {
+	for _, one := range s.times {
 		at, daily, ok := r.form.seconds(one.stamp, one.day)
 		if !ok {
 			continue
@@ -114,7 +114,6 @@ func (r *reader) pace(s *survey) {
 		}
 		last = at
 		n++
-		_ = i
 	}
 	r.interval = usual(steps)
 	if still > 0 && still*4 >= len(steps) {
