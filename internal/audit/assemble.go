@@ -28,6 +28,7 @@ func assemble(p *practice.Practice, book *Book, exams []*examined, opt Options) 
 	}
 	slices.SortFunc(r.Due, compareDue)
 	r.Due = slices.CompactFunc(r.Due, func(a, b result.Due) bool { return a.ID == b.ID })
+	linked(r, p, exams)
 	accept(r, p)
 	result.Sort(r)
 	r.NextField = nextField(exams)

@@ -100,6 +100,8 @@ type Examination struct {
 	held      map[string][]held
 	every     map[string][]Criterion
 	once      map[any]any
+	chains    chains
+	seed      int64
 }
 
 // held is what holds for one criterion in circumstances asked for before: a check

@@ -28,13 +28,9 @@ type Options struct {
 func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *Criteria, opt Options) (*result.Result, error) {
 	book := criteria.Choose(p)
 	stage := newTracing(ctx, p, book, battery, opt.Reading)
-	var later []*practice.Traced
-	if wantsTraces(battery) {
-		list, after, err := stage.read(opt.Workers)
-		if err != nil {
-			return nil, err
-		}
-		p, later = p.WithTraces(list), after
+	p, later, err := stage.traced(battery, opt.Workers)
+	if err != nil {
+		return nil, err
 	}
 	exams := make([]*examined, len(battery))
 	workers := opt.Workers
@@ -50,7 +46,7 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 				if i >= len(battery) || ctx.Err() != nil {
 					return
 				}
-				exams[i] = examine(p, book, &battery[i])
+				exams[i] = examine(p, book, &battery[i], opt.Seed)
 				if at, ok := stage.broken[battery[i].ID]; ok {
 					exams[i] = &examined{Examination: newExamination(p, book, &battery[i]), broken: at.how}
 				}
@@ -76,6 +72,26 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 	return r, ctx.Err()
 }
 
+// Put lets a command ask what a check computes, by the criteria that the check may
+// use and with the data-logger files read as for the whole battery; book is what
+// holds for this practice. What is said to the examination goes nowhere. The error is
+// the context's, or that of a check that the battery does not have.
+func Put(ctx context.Context, p *practice.Practice, battery []Check, criteria *Criteria, opt Options, id string, ask func(*Examination, *Book)) error {
+	i := slices.IndexFunc(battery, func(c Check) bool { return c.ID == id })
+	if i < 0 {
+		return fmt.Errorf("the battery has no check %q", id)
+	}
+	book := criteria.Choose(p)
+	p, _, err := newTracing(ctx, p, book, battery, opt.Reading).traced(battery, opt.Workers)
+	if err != nil {
+		return err
+	}
+	x := newExamination(p, book, &battery[i])
+	x.seed = opt.Seed
+	ask(x, book)
+	return ctx.Err()
+}
+
 // examined is a check with what it said.
 type examined struct {
 	*Examination
@@ -90,8 +106,9 @@ func newExamination(p *practice.Practice, book *Book, c *Check) *Examination {
 	return &Examination{P: p, check: c, book: book, tally: map[Subject]*tally{}, missing: map[Field]map[Subject]bool{}, reasons: map[string]int{}}
 }
 
-func examine(p *practice.Practice, book *Book, c *Check) (e *examined) {
+func examine(p *practice.Practice, book *Book, c *Check, seed int64) (e *examined) {
 	x := newExamination(p, book, c)
+	x.seed = seed
 	e = &examined{Examination: x}
 	for _, kind := range c.Needs {
 		if p.Count(kind) == 0 && !(kind == "practice" || kind == "rules") {

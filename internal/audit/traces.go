@@ -63,6 +63,19 @@ func newTracing(ctx context.Context, p *practice.Practice, book *Book, battery [
 	return s
 }
 
+// traced is the practice with its data-logger files read, where the battery looks at
+// any, and the files that lie after the day of the audit.
+func (s *tracing) traced(battery []Check, workers int) (*practice.Practice, []*practice.Traced, error) {
+	if !wantsTraces(battery) {
+		return s.p, nil, nil
+	}
+	list, later, err := s.read(workers)
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.p.WithTraces(list), later, nil
+}
+
 // read reads the files, a worker a processor. Files that lie after the day of the
 // audit are in later and not in list; both are by name.
 func (s *tracing) read(workers int) (list, later []*practice.Traced, err error) {

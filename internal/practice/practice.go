@@ -62,7 +62,7 @@ func Read(ctx context.Context, dir string, asOf quantity.Day, opt record.Options
 	p.index.build(&p.Records, p.Intake)
 	p.refer()
 	p.assume()
-	p.views.build(&p.Records)
+	p.views.build(&p.Records, p.EquipmentOf)
 	return p, nil
 }
 

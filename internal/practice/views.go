@@ -18,6 +18,9 @@ type views struct {
 	visitsOf      map[string][]*Visit
 	usesOf        map[string][]*Visit
 	packsOf       map[string][]*Pack
+	loadsOf       map[string][]*Load
+	testsOf       map[string][]*Test
+	loadUsesOf    map[string][]*Visit
 }
 
 // group gathers pointers to rows under a key, each group in the order given by at.
@@ -43,19 +46,27 @@ func byTime[T any](rows []T, at func(*T) int64) []*T {
 	return all
 }
 
-func (x *views) build(r *Records) {
+func (x *views) build(r *Records, equipmentOf func(*Test) string) {
 	day := func(d quantity.Day) int64 { return int64(d) }
 	x.loadsByTime = byTime(r.Loads, func(l *Load) int64 { return l.Started.First() })
 	x.visitsByTime = byTime(r.Visits, func(v *Visit) int64 { return v.Started.First() })
 	x.screensOf = group(r.Screens, func(s *Screen) string { return s.Client }, func(s *Screen) int64 { return day(s.AskedOn) })
 	x.credentialsOf = group(r.Credentials, func(c *Credential) string { return c.Person }, func(c *Credential) int64 { return day(c.ValidFrom) })
 	x.upkeepOf = group(r.Upkeep, func(u *Upkeep) string { return u.Equipment }, func(u *Upkeep) int64 { return day(u.DoneOn) })
+	x.testsOf = group(r.Tests, equipmentOf, func(t *Test) int64 { return t.RunAt.First() })
 	x.packsOf = map[string][]*Pack{}
 	for i := range r.Packs {
 		if load := r.Packs[i].Load; load != "" {
 			x.packsOf[load] = append(x.packsOf[load], &r.Packs[i])
 		}
 	}
+	x.loadsOf = map[string][]*Load{}
+	for _, l := range x.loadsByTime {
+		if l.Sterilizer != "" {
+			x.loadsOf[l.Sterilizer] = append(x.loadsOf[l.Sterilizer], l)
+		}
+	}
+	x.loadUsesOf = map[string][]*Visit{}
 	x.visitsOf, x.usesOf = map[string][]*Visit{}, map[string][]*Visit{}
 	for _, v := range x.visitsByTime {
 		if v.Client != "" {
@@ -63,6 +74,9 @@ func (x *views) build(r *Records) {
 		}
 		for _, id := range v.Packs.Items {
 			x.usesOf[id] = append(x.usesOf[id], v)
+		}
+		for _, id := range v.Loads.Items {
+			x.loadUsesOf[id] = append(x.loadUsesOf[id], v)
 		}
 	}
 }
@@ -90,6 +104,27 @@ func (p *Practice) PacksOf(load string) []*Pack { return p.packsOf[load] }
 
 // UsesOf is the visits that name a pack, by their start.
 func (p *Practice) UsesOf(pack string) []*Visit { return p.usesOf[pack] }
+
+// LoadsOf is the loads of a sterilizer, by their start.
+func (p *Practice) LoadsOf(sterilizer string) []*Load { return p.loadsOf[sterilizer] }
+
+// LoadUsesOf is the visits that name a load in place of packs, by their start.
+func (p *Practice) LoadUsesOf(load string) []*Visit { return p.loadUsesOf[load] }
+
+// TestsOf is the tests of a sterilizer or other equipment, of any kind, by the time they were run.
+func (p *Practice) TestsOf(equipment string) []*Test { return p.testsOf[equipment] }
+
+// EquipmentOf is the sterilizer or other equipment that a test is of: as it says,
+// else that of the load it names; "" where neither tells.
+func (p *Practice) EquipmentOf(t *Test) string {
+	if t.Equipment != "" {
+		return t.Equipment
+	}
+	if l, state := p.Load(t.Load); state == One {
+		return l.Sterilizer
+	}
+	return ""
+}
 
 // Done reports whether a visit took place: its status says so, or says nothing
 // and its day is not ahead.

@@ -36,6 +36,12 @@ type Result struct {
 	Undrawn   int        `json:"undrawn"` // data-logger files with a finding that are not among the charts
 	Due       []Due      `json:"due"`
 
+	Lookback []Lookback `json:"lookback"` // one a sterilizer: as if it failed on the day of the audit
+	Trail    *Trail     `json:"trail"`    // nil when no visit was drawn
+	Days     []Day      `json:"days"`     // by sterilizer and day
+	Gaps     []Gap      `json:"gaps"`
+	Months   []Month    `json:"months"`
+
 	Declarations []Declaration `json:"declarations"`
 }
 

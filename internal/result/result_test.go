@@ -91,7 +91,7 @@ func TestEmptyListsAreWrittenAsListsAndReadAsLists(t *testing.T) {
 	r := &Result{Format: Format, AsOf: "2026-11-25", Purpose: Purpose{Kind: "self-audit"}, Findings: []Finding{finding(Minor, "a/b", "S1")}}
 	r.Findings[0].Evidence, r.Findings[0].Criterion = nil, nil
 	text := string(written(t, r))
-	require.Equal(t, 2, strings.Count(text, "null"), "only next_field and criterion may be null")
+	require.Equal(t, 3, strings.Count(text, "null"), "only next_field, trail and criterion may be null")
 	back, err := Read(strings.NewReader(text))
 	require.NoError(t, err)
 	require.NotNil(t, back.Findings[0].Evidence)

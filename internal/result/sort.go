@@ -17,7 +17,8 @@ func GradeRank(grade string) int {
 // checks, sources, rules and files by name; due things by day; missing kinds and
 // reasons by how much hangs on them. Lists whose order says something are left
 // as they are: steps, evidence, headings, headline, exhibit rows, declarations, and
-// the charts of data-logger files, which come worst first and follow the tables.
+// the
+// charts of data-logger files, which come worst first and follow the tables.
 func Sort(r *Result) {
 	slices.SortStableFunc(r.Findings, compareFindings)
 	slices.SortStableFunc(r.Checks, func(a, b Check) int { return cmp.Compare(a.ID, b.ID) })
@@ -48,6 +49,7 @@ func Sort(r *Result) {
 		return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.ID, b.ID),
 			cmp.Compare(a.Record, b.Record), cmp.Compare(a.What, b.What))
 	})
+	sortChains(r)
 	if r.NextField != nil {
 		slices.Sort(r.NextField.Checks)
 	}
@@ -121,4 +123,17 @@ func comparePlaces(a, b []Evidence) int {
 	x, y := a[0], b[0]
 	return cmp.Or(cmp.Compare(x.File, y.File), cmp.Compare(x.Sheet, y.Sheet), cmp.Compare(x.Row, y.Row),
 		cmp.Compare(x.Line, y.Line), cmp.Compare(x.Column, y.Column), cmp.Compare(x.Field, y.Field))
+}
+
+func sortChains(r *Result) {
+	slices.SortStableFunc(r.Lookback, func(a, b Lookback) int { return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.ID, b.ID)) })
+	slices.SortStableFunc(r.Days, func(a, b Day) int {
+		return cmp.Or(cmp.Compare(a.Sterilizer, b.Sterilizer), cmp.Compare(a.On, b.On))
+	})
+	slices.SortStableFunc(r.Gaps, func(a, b Gap) int {
+		return cmp.Or(cmp.Compare(a.Sterilizer, b.Sterilizer), cmp.Compare(a.Test, b.Test), cmp.Compare(a.From, b.From), cmp.Compare(a.Until, b.Until))
+	})
+	slices.SortStableFunc(r.Months, func(a, b Month) int {
+		return cmp.Or(cmp.Compare(a.Sterilizer, b.Sterilizer), cmp.Compare(a.Month, b.Month))
+	})
 }

@@ -1,0 +1,58 @@
+package chain
+
+import (
+	"footing/internal/practice"
+	"footing/internal/quantity"
+)
+
+// Whereabouts is what is written of where a pack ended or stands.
+type Whereabouts uint8
+
+// Whereabouts of a pack.
+const (
+	NotWritten Whereabouts = iota // neither use, opening, discarding nor a count
+	OnShelf                       // counted on a shelf, and nothing since
+	Discarded                     // thrown away, or processed again, unopened
+	Opened                        // opened, and no visit names it
+	Used                          // a visit that took place names it
+)
+
+// Fate is what became of one pack, as written.
+type Fate struct {
+	Pack   *practice.Pack
+	Where  Whereabouts
+	Visits []*practice.Visit // that took place and name it, by their start
+	// At is when it was first used or opened: opened_at, else the start of the first
+	// visit; for a pack on the shelf or discarded, not written.
+	At     quantity.Moment
+	Shared bool // another pack has the same id, so that visits and counts may be of either
+}
+
+// FateOf tells what became of a pack. A pack that was opened and then discarded, and
+// that no visit names, is Opened: whether it was used cannot be told.
+func FateOf(p *practice.Practice, k *practice.Pack) Fate {
+	f := Fate{Pack: k, At: k.OpenedAt}
+	key := practice.Key(&k.Row)
+	if _, state := p.Pack(key); state != practice.One {
+		f.Shared = true
+	}
+	for _, v := range p.UsesOf(key) {
+		if v.Done() {
+			f.Visits = append(f.Visits, v)
+		}
+	}
+	switch {
+	case len(f.Visits) > 0:
+		f.Where = Used
+		if !f.At.Written() {
+			f.At = f.Visits[0].Started
+		}
+	case k.OpenedAt.Written():
+		f.Where = Opened
+	case k.DiscardedOn.Written():
+		f.Where = Discarded
+	case k.CountedOn.Written():
+		f.Where = OnShelf
+	}
+	return f
+}
