@@ -133,6 +133,14 @@ func BenchmarkRatioChecksToLoad(b *testing.B) {
 	ratio(b, "checks/load", func() { judge(b, p) }, func() { load(b, dir) })
 }
 
+// The checks that follow chains, against loading: less than 1 is asked for.
+func BenchmarkRatioChainsToLoad(b *testing.B) {
+	dir := practiceOf(b, 10)
+	p := load(b, dir)
+	battery := ChainChecks()
+	ratio(b, "chains/load", func() { judgeBy(b, p, battery) }, func() { load(b, dir) })
+}
+
 func BenchmarkRatioReportToChecks(b *testing.B) {
 	p := load(b, practiceOf(b, 10))
 	r := judge(b, p)
