@@ -93,7 +93,7 @@ func TestCheckFiles(t *testing.T) {
 		family, _, _ := strings.Cut(strings.TrimSuffix(name, ".go"), "_")
 		for _, d := range file.Decls {
 			for _, id := range declared(d) {
-				assert.True(t, id == "_" || strings.HasPrefix(id, family), "%s declares %s, which has not the prefix %s", name, id, family)
+				assert.True(t, id == "_" || strings.HasPrefix(strings.ToLower(id), family), "%s declares %s, which has not the prefix %s", name, id, family)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"slices"
+	"strings"
 
 	"footing/internal/audit"
 	"footing/internal/practice"
@@ -45,3 +46,33 @@ func packsFateOf(p *practice.Practice, k *practice.Pack) (f packsFate) {
 	}
 	return f
 }
+
+// packsOver reports whether so many of all are more than a percentage.
+func packsOver(n, all int, c audit.Criterion) bool {
+	whole, _ := quantity.Parse("100 %", quantity.Percent, quantity.Fallback{})
+	return float64(n)*whole.In(quantity.PercentU) > c.Quantity().In(quantity.PercentU)*float64(all)
+}
+
+// packsNeeds asks whether a visit called for instruments that went through a
+// sterilizer: Yes, if it took place and any of its procedures is on the list of
+// packs.procedures; No, if none can have been, or it did not take place; Unsure,
+// if no procedure is written, or one that only the practitioner's own words name.
+func packsNeeds(x *audit.Examination) func(*practice.Visit) quantity.Tri {
+	c, ok := x.Criterion("packs.procedures", nil)
+	return func(v *practice.Visit) quantity.Tri {
+		switch {
+		case !v.Done():
+			return quantity.No
+		case !ok || !v.Procedures.Written:
+			return quantity.Unsure
+		case slices.ContainsFunc(v.Procedures.Items, c.Has):
+			return quantity.Yes
+		case slices.ContainsFunc(v.Procedures.Items, packsOwnWords):
+			return quantity.Unsure
+		}
+		return quantity.No
+	}
+}
+
+// packsOwnWords reports whether a procedure is in the practitioner's own words.
+func packsOwnWords(procedure string) bool { return strings.HasPrefix(procedure, "other:") }

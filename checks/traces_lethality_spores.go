@@ -107,47 +107,22 @@ func tracesSporeRemark(r *tracesHoldRun, s *practice.Sterilizer, test *practice.
 	default:
 		found += fmt.Sprintf("in %s %s no hold is short", tracesSporeCount(len(near)), w.words())
 	}
-	f := audit.Fault{Matter: "spore test of " + test.RunAt.Day().String(), Day: test.RunAt.Day(), Found: found,
+	f := audit.Fault{Matter: "spore test of " + test.RunAt.String(), Day: test.RunAt.Day(), Found: found,
 		Needed:   "a data-logger file does not overrule a spore test: take the failure as real until public health, your regulator or the maker tells you otherwise",
 		Evidence: append([]audit.Evidence{audit.At(&test.Row, "result")}, tracesSporeEvidence(test, near)...),
-		Steps:    tracesSporeNow, Stop: true,
-		Verify: "Repeated tests that passed, as many as the maker and public health ask for, and their word in writing that the sterilizer may be used."}
-	if passed := tracesSporeSince(r.P, s, test); passed != nil {
+		Steps:    tracesSporeSteps, Verify: monitoringFailedVerify}
+	if passed := monitoringPassedSince(monitoringTests(r.P, practice.Key(&s.Row), "spore"), test); passed != nil {
 		f.Found += fmt.Sprintf("; a test that passed since is written, of %s", passed.RunAt.Day().Words())
 		f.Evidence = append(f.Evidence, audit.At(&passed.Row, "result", "passed since"))
-		f.Steps, f.Stop = tracesSporeThen, false
 	}
 	r.Remark(audit.About("sterilizers", &s.Row), f)
 }
 
-var tracesSporeNow = []string{
-	"Stop using the sterilizer. Use single-use or contracted instruments, or move the visits.",
-	"Put on hold every pack of it since the last passed test with a growing control, at each site and in each bag.",
-	"Telephone public health and your regulator today. They decide whether clients are told; ask before you contact anyone.",
-	"Repeat the test as the maker and public health say, and keep the sterilizer out of use until they and the repeats allow it.",
-	"Keep everything as it is: the test and its control, the data-logger files, strips, log and packs.",
-}
-
-// tracesSporeThen is what to do about a failure after which a test passed.
-var tracesSporeThen = []string{
-	"Keep together what was done then: who was told and when, which packs were put on hold, the repeats, the maker's or service firm's report.",
-	"If public health and your regulator were not told of it, telephone them now and ask. They decide whether clients are told; contact no one on your own.",
-	"If the maker or public health asked for more repeats than are written, look for their reports; write each that you find as a row with its own date.",
-}
-
-// tracesSporeSince is the first test of the sterilizer after a failed one that
-// passed; nil where none is written. One whose control did not grow shows nothing:
-// its spores were dead before.
-func tracesSporeSince(p *practice.Practice, s *practice.Sterilizer, failed *practice.Test) (first *practice.Test) {
-	for i := range p.Tests {
-		o := &p.Tests[i]
-		if o.Type == "spore" && o.Result == "pass" && o.Control != "no-growth" && tracesSporeSterilizer(p, o) == s &&
-			quantity.Before(failed.RunAt, o.RunAt) == quantity.Yes &&
-			(first == nil || o.RunAt.First() < first.RunAt.First()) {
-			first = o
-		}
-	}
-	return first
+// tracesSporeSteps leave what to do about the failure itself to monitoring/spore-failed,
+// which says it with files or without.
+var tracesSporeSteps = []string{
+	"Do what stands under monitoring/spore-failed for this test; the files change nothing in it.",
+	"Keep the data-logger files as they are, and show them to the maker's or service firm's engineer, and to public health if they ask.",
 }
 
 func tracesSporeCount(n int) string {

@@ -102,7 +102,7 @@ func TestTracesLethalityExhibit(t *testing.T) {
 }
 
 // A failed spore test beside perfect files: never graded above an observation, and
-// the person is sent to public health and the regulator.
+// what to do stands once, under monitoring/spore-failed.
 func TestTracesLethalitySporeSteps(t *testing.T) {
 	r := tracesAudit(t, "traces/lethality", map[string]string{
 		"tests.csv":    "kind,run_at,control,result\nspore,2026-03-02,growth,fail\n",
@@ -112,43 +112,20 @@ func TestTracesLethalitySporeSteps(t *testing.T) {
 	f := r.Findings[0]
 	assert.Equal(t, result.Observation, f.Grade)
 	assert.Contains(t, f.Summary, "does not overrule a spore test")
-	all := strings.Join(f.Steps, " ")
-	for _, words := range []string{"Stop using the sterilizer", "on hold every pack", "Telephone public health and your regulator", "Repeat the test", "Keep everything as it is"} {
-		assert.Contains(t, all, words)
-	}
-}
-
-// The last failure says stop on the first page, whatever its grade; one after which
-// a test passed does not.
-func TestTracesLethalitySporeStops(t *testing.T) {
-	files := map[string]string{"traces/a.csv": flatLog(134.5, 1200), "tests.csv": "id,kind,run_at,control,result\nT-1,spore,2026-03-02,growth,fail\n"}
-	r := tracesAudit(t, "traces/lethality", files)
-	require.Len(t, r.Findings, 1)
-	assert.Equal(t, []string{r.Findings[0].Fingerprint}, r.Conclusion.Stops)
-	assert.NotContains(t, r.Conclusion.Sentence, "Nothing typed here")
-	assert.Contains(t, r.Findings[0].Verify, "Repeated tests that passed")
-
-	files["tests.csv"] += "T-2,spore,2026-03-02,growth,pass\nT-3,spore,2026-02-23,growth,pass\n"
-	assert.True(t, tracesAudit(t, "traces/lethality", files).Conclusion.Stop, "a pass of that day or before settles nothing")
-
-	files["tests.csv"] += "T-5,spore,2026-03-08,no-growth,pass\n"
-	assert.True(t, tracesAudit(t, "traces/lethality", files).Conclusion.Stop, "nor does one whose control did not grow")
-
-	files["tests.csv"] += "T-4,spore,2026-03-09,,pass\n"
-	r = tracesAudit(t, "traces/lethality", files)
-	require.Len(t, r.Findings, 1)
+	assert.Contains(t, f.Steps[0], "monitoring/spore-failed")
+	assert.Contains(t, f.Verify, "Repeated tests that passed")
 	assert.False(t, r.Conclusion.Stop)
-	assert.Contains(t, r.Findings[0].Summary, "passed since is written, of 9 Mar 2026; a data-logger file does not overrule a spore test")
 }
 
-// Of two failures of one day the one that no pass followed says what to do.
+// Two failures of one day are told apart: a pass lies after one of them.
 func TestTracesLethalitySporesOfADay(t *testing.T) {
 	r := tracesAudit(t, "traces/lethality", map[string]string{"traces/a.csv": flatLog(134.5, 1200),
 		"tests.csv": "kind,run_at,control,result\nspore,2026-03-02 09:00,growth,fail\nspore,2026-03-02 10:00,growth,pass\nspore,2026-03-02 11:00,growth,fail\n"})
-	require.Len(t, r.Findings, 1)
-	assert.True(t, r.Conclusion.Stop)
-	assert.Contains(t, r.Findings[0].Steps[0], "Stop using the sterilizer")
-	assert.NotContains(t, r.Findings[0].Summary, "passed since")
+	require.Len(t, r.Findings, 2)
+	assert.False(t, r.Conclusion.Stop, "monitoring/spore-failed says stop, with files or without")
+	assert.Contains(t, r.Findings[0].Steps[0], "monitoring/spore-failed")
+	assert.Contains(t, r.Findings[0].Summary, "passed since")
+	assert.NotContains(t, r.Findings[1].Summary, "passed since")
 }
 
 // The file of a leak test that is written is no short hold beside a failed spore test.

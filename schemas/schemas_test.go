@@ -15,7 +15,7 @@ import (
 )
 
 // others are schema files that describe no kind of record.
-var others = []string{"common", "result", "trace-layout"}
+var others = []string{"common", "draw", "lookback", "result", "trace-layout"}
 
 // Every file, whosever it is, compiles from our own set alone.
 func TestEverySchemaCompiles(t *testing.T) {

@@ -22,11 +22,17 @@ func (c Clock) seconds() int64 {
 // Before says whether a came before b on another clock: Yes, if it did by more than
 // the clocks may differ; No, if surely at the same time or later by more than that;
 // Unsure otherwise, or where either is not written. A bare date covers its whole day.
+// Where either has no clock, the earlier of two days came before: people know what day
+// it is.
 func (c Clock) Before(a, b quantity.Moment) quantity.Tri {
 	if !a.Written() || !b.Written() {
 		return quantity.Unsure
 	}
-	switch off := c.seconds(); {
+	off := c.seconds()
+	if !a.HasClock() || !b.HasClock() {
+		off = 0
+	}
+	switch {
 	case a.Last()+off < b.First():
 		return quantity.Yes
 	case a.First() > b.Last()+off:

@@ -1,6 +1,8 @@
 package chain
 
 import (
+	"slices"
+
 	"footing/internal/practice"
 	"footing/internal/quantity"
 )
@@ -21,7 +23,7 @@ const (
 type Fate struct {
 	Pack   *practice.Pack
 	Where  Whereabouts
-	Visits []*practice.Visit // that took place and name it, by their start
+	Visits []*practice.Visit // that took place and name it, by their start; not to be changed
 	// At is when it was first used or opened: opened_at, else the start of the first
 	// visit; for a pack on the shelf or discarded, not written.
 	At     quantity.Moment
@@ -36,11 +38,7 @@ func FateOf(p *practice.Practice, k *practice.Pack) Fate {
 	if _, state := p.Pack(key); state != practice.One {
 		f.Shared = true
 	}
-	for _, v := range p.UsesOf(key) {
-		if v.Done() {
-			f.Visits = append(f.Visits, v)
-		}
-	}
+	f.Visits = done(p.UsesOf(key))
 	switch {
 	case len(f.Visits) > 0:
 		f.Where = Used
@@ -55,4 +53,13 @@ func FateOf(p *practice.Practice, k *practice.Pack) Fate {
 		f.Where = OnShelf
 	}
 	return f
+}
+
+// done is those of some visits that took place; the list itself where all did.
+func done(visits []*practice.Visit) []*practice.Visit {
+	undone := func(v *practice.Visit) bool { return !v.Done() }
+	if !slices.ContainsFunc(visits, undone) {
+		return slices.Clip(visits)
+	}
+	return slices.DeleteFunc(slices.Clone(visits), undone)
 }

@@ -50,7 +50,7 @@ func AssayOf(t *practice.Test) (a Assay) {
 	case t.Control == "" && !mailed:
 		lacking("control", "whether its control grew is not written")
 	}
-	if t.Lot != "" && t.ControlLot != "" && t.Lot != t.ControlLot {
+	if t.Lot != "" && t.ControlLot != "" && fold(t.Lot) != fold(t.ControlLot) {
 		gone = true
 		against("control_lot", "its control was of another lot")
 	}

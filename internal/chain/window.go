@@ -26,8 +26,11 @@ type Proof struct {
 	Row   *record.Row // nil for NoProof
 	Field string      // the field of Row that dates it
 	At    quantity.Moment
-	Day   quantity.Day // of At; for what has only a day, that day
+	Day   quantity.Day // of At; for what has only a day, that day; 0 for NoProof
 	Assay *Assay       // of a spore test
+	// Unsaid is true where the row does not say how it went: a service that has no
+	// result written is taken to have gone well.
+	Unsaid bool
 }
 
 // Terms are the thresholds and judgements that a look-back is made by; nothing in
@@ -42,6 +45,16 @@ type Terms struct {
 	Needs func(*practice.Visit) quantity.Tri
 }
 
+// Ends is how many spore tests passed in a row end the wide window of an event: the
+// repeats after a test that failed; one after a load in doubt, of which nobody knows
+// that anything but that load was wrong.
+func (t Terms) Ends(e Event) int {
+	if e.Test == nil {
+		return min(t.Repeats, 1)
+	}
+	return t.Repeats
+}
+
 // Event is what may have gone wrong with a sterilizer: a test of it that failed, or a
 // load in doubt; with neither, a failure that shows at the end of the audit day.
 type Event struct {
@@ -51,10 +64,15 @@ type Event struct {
 
 // Window is the time that one failure could have reached, with the loads in it.
 type Window struct {
-	From  Proof // the last evidence before the event that it worked
-	Until Proof // the first after it; NoProof where none is
-	Loads []*practice.Load
-	Days  int // from the day of From to the event, or to the day of Until, or the audit day
+	From  Proof            // the last evidence before the event that it worked; NoProof where nothing of it is written by then
+	Until Proof            // the first after it; NoProof where none is
+	Loads []*practice.Load // without rejected ones, by their start; shared with other windows, so not to be changed
+	// Unplaced counts those of Loads that name no sterilizer, or one that has no row:
+	// they may be of this one.
+	Unplaced int
+	// Days are whole days from the day of From to that of Until, else to the audit
+	// day, or to the day asked about; -1 where From is NoProof.
+	Days int
 }
 
 // Reach is whom and what the packs of some loads could have met.
@@ -63,8 +81,9 @@ type Reach struct {
 	Packs      []Fate
 	Unnumbered int // packs made, by the loads' counts, beyond those that have rows
 	Uncounted  int // loads that neither count their packs nor have rows of packs
-	// Visits took place and name a pack or load of these. Possible took place, name no
-	// pack and no load, and could have had a pack of these: an upper limit.
+	// Visits took place and name a pack or load of these. Possible took place, do not
+	// tell where all their packs came from, and could have had a pack of these: an
+	// upper limit. Both by time.
 	Visits, Possible []*practice.Visit
 	// Clients are those of Visits; MostClients those of Visits and Possible. Sorted.
 	Clients, MostClients []string
@@ -75,6 +94,9 @@ type Narrowing struct {
 	Kind, Field string // of record: "tests", "control"
 	Row         *record.Row
 	What        string // in words, as a thing to look for: "the control's result of the spore test run on 27 Oct 2026"
-	Window      Window // the wide window as it would be then
-	Reach       Reach
+	// Window and Reach are the wide window and whom it reaches as they would be then,
+	// at best. Both are zero where it cannot be said beforehand: for reports of tests
+	// that may exist and are not typed.
+	Window Window
+	Reach  Reach
 }

@@ -88,7 +88,7 @@ func (a *app) root() *cobra.Command {
 			"changes your records, works without a network, and sends nothing anywhere. A reading\n" +
 			"of records is not an inspection: your regulator's rules, the maker's instructions\n" +
 			"and licensed practice come first.",
-		Example:       "  footing demo                  try it on an invented practice\n  footing audit records         audit the folder records\n  footing records               the same\n  footing cycle file.csv        read one data-logger file",
+		Example:       "  footing demo                  try it on an invented practice\n  footing audit records         audit the folder records\n  footing records               the same\n  footing cycle file.csv        read one data-logger file\n  footing lookback records --sterilizer S1    how far back a failure would reach",
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -103,7 +103,7 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
 	})
-	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.cycleCommand(), a.renderCommand(), a.versionCommand())
+	root.AddCommand(a.auditCommand(), a.demoCommand(), a.checksCommand(), a.cycleCommand(), a.drawCommand(), a.lookbackCommand(), a.renderCommand(), a.versionCommand())
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range root.Commands() {
 		if cmd.Name() == "completion" {

@@ -34,7 +34,7 @@ var narrow = map[string][]string{
 	"internal/trace":    {"schemas", "internal/quantity", "internal/steam"},
 	"internal/practice": {"schemas", "internal/record", "internal/trace", "internal/quantity"},
 	"internal/audit":    {"schemas", "internal/practice", "internal/record", "internal/trace", "internal/result", "internal/quantity", "internal/steam"},
-	"internal/chain":    {"internal/practice", "internal/quantity"},
+	"internal/chain":    {"internal/practice", "internal/record", "internal/quantity"},
 	"checks":            {"internal/audit", "internal/practice", "internal/chain", "internal/quantity", "internal/steam"},
 }
 

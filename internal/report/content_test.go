@@ -28,7 +28,7 @@ func pageWords(t testing.TB, page []byte) string {
 // The order that a reader needs: what it is, whether to stop, what to do, then the rest.
 func TestSectionsStandInOrder(t *testing.T) {
 	text := string(Markdown(full()))
-	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFindings, titleUnseen, titleLoggers, titleDue, titleDeclared, titleConforming,
+	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFailed, titleFindings, titleUnseen, titleCalendar, titleMonths, titleTrail, titleLoggers, titleDue, titleDeclared, titleConforming,
 		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleSources, titleGrades, titleClosing}
 	var found []string
 	for l := range strings.Lines(text) {
@@ -130,8 +130,13 @@ func TestCautionsFollowWhatSaysStop(t *testing.T) {
 	r.Conclusion.Stops = []string{"dddddddddddd"}
 	require.Contains(t, string(Markdown(r)), covered)
 	require.NotContains(t, string(Markdown(r)), processed)
-	r.Findings[0].Check = "packs/date"
-	require.Contains(t, string(Markdown(r)), processed)
+	for _, check := range []string{"packs/date", "monitoring/spore-failed", "cycles/exposure"} {
+		r.Findings[0].Check = check
+		require.Contains(t, string(Markdown(r)), processed, check)
+		require.NotContains(t, string(Markdown(r)), "packs that were never counted", check)
+	}
+	r.Findings[0].Check, r.Conclusion.Stops = balanceCheck, nil
+	require.Contains(t, string(Markdown(r)), "packs that were never counted", "whatever its grade")
 }
 
 func TestEvidenceIsCutAndTheRestCounted(t *testing.T) {

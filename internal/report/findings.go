@@ -48,6 +48,7 @@ func (p *page) finding(i int, shown map[string]bool) {
 		p.para(say("**Then check:** %s", stop(f.Verify)))
 	}
 	p.comparedWith(f)
+	p.linked(f)
 	p.fence("record "+p.key[i], evidence(f, p.number[i]).lines())
 	p.drawn(f.Fingerprint)
 	if !shown[f.Check] {

@@ -23,6 +23,10 @@ type index struct {
 	exhibit  map[string]int             // key of a fence → the exhibit it holds
 	charts   []int                      // exhibits with a chart, as the result has them: worst first
 	drawnAs  map[string][]int           // fingerprint → the charts it rests on, by their place in charts
+
+	calendars       []*calendar    // one a sterilizer
+	calendarAt      map[string]int // key of a fence → the calendar it holds
+	withoutCalendar int            // sterilizers that have none
 }
 
 var fingerprintForm = regexp.MustCompile(`^[0-9a-f]{12}$`)
@@ -64,6 +68,11 @@ func newIndex(r *result.Result) *index {
 		ix.exhibit[ix.exhibitKey(i)] = i
 	}
 	ix.chartsOf(r)
+	ix.calendars, ix.withoutCalendar = calendarsOf(r)
+	ix.calendarAt = map[string]int{}
+	for n := range ix.calendars {
+		ix.calendarAt[calendarKey(n)] = n
+	}
 	return ix
 }
 

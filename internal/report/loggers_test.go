@@ -132,7 +132,7 @@ func TestChartsStandWorstFirstWithTheirFindings(t *testing.T) {
 // Charts belong to their own section, whatever check they are of.
 func TestChartsStandOnce(t *testing.T) {
 	r := full()
-	r.Findings = nil
+	r.Findings, r.Days = nil, nil
 	page, err := HTML(r)
 	require.NoError(t, err)
 	require.Equal(t, 3, strings.Count(string(page), "<svg "))

@@ -13,8 +13,12 @@ func (ix *index) markdown() []byte {
 	p.opening()
 	p.inShort()
 	p.toDo()
+	p.failedToday()
 	p.findings()
 	p.notJudged()
+	p.calendarSection()
+	p.monthly()
+	p.drawnAtRandom()
 	p.loggers()
 	p.due()
 	p.declared()
@@ -43,7 +47,11 @@ const (
 	titleWhat       = "What this is"
 	titleShort      = "In short"
 	titleFindings   = "Findings"
+	titleFailed     = "If a sterilizer failed today"
 	titleUnseen     = "Not judged"
+	titleCalendar   = "Calendar"
+	titleMonths     = "Month by month"
+	titleTrail      = "Visits drawn at random"
 	titleLoggers    = "What the data loggers show"
 	titleDue        = "What runs out"
 	titleDeclared   = "What you are asked to declare"
@@ -75,7 +83,11 @@ var sections = map[string]section{
 	titleBeforeRenewal:    {id: "first"},
 	titleToday:            {id: "first"},
 	titleFindings:         {id: "findings"},
+	titleFailed:           {id: "failed", fold: true, open: true},
 	titleUnseen:           {id: "unseen", fold: true, open: true},
+	titleCalendar:         {id: "calendar", fold: true, open: true},
+	titleMonths:           {id: "months", fold: true, open: true},
+	titleTrail:            {id: "trail", fold: true, open: true},
 	titleLoggers:          {id: "loggers", fold: true, open: true},
 	titleDue:              {id: "due", fold: true, open: true},
 	titleDeclared:         {id: "declared", fold: true, open: true},
@@ -89,4 +101,18 @@ var sections = map[string]section{
 	titleSources:          {id: "sources", fold: true},
 	titleGrades:           {id: "grades", fold: true, open: true},
 	titleClosing:          {id: "closing"},
+
+	titleNow:       {id: "now"},
+	titleDecides:   {id: "decides"},
+	titlePull:      {id: "pull"},
+	titleTelephone: {id: "telephone"},
+	titleWindows:   {id: "windows"},
+	titleNarrowing: {id: "narrowing"},
+	titleLoads:     {id: "loads", fold: true, open: true},
+	titleVisits:    {id: "visits", fold: true, open: true},
+	titleClients:   {id: "clients", fold: true, open: true},
+	titleChains:    {id: "chains", fold: true, open: true},
+	titleOthers:    {id: "others"},
+	titleMissing:   {id: "missing"},
+	titleLimits:    {id: "limits"},
 }

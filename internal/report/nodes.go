@@ -1,8 +1,6 @@
 package report
 
 import (
-	"strings"
-
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/util"
@@ -55,6 +53,7 @@ type tableNode struct {
 	finding string // key of the finding whose evidence it is
 	chart   string // id of the chart that stands above it
 	drawing []byte // that chart as SVG
+	drawnAs string // what it is called
 }
 
 func (*tableNode) Kind() ast.NodeKind { return kindTable }
@@ -134,7 +133,7 @@ func (r *nodes) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (as
 	}
 	put("<figure class=\"held\">\n", "", "")
 	if held.drawing != nil {
-		put("<div class=\"frame chart-frame\" tabindex=\"0\" role=\"group\" aria-label=\"Chart ", strings.TrimPrefix(held.chart, chartLead), "\">\n")
+		put("<div class=\"frame chart-frame\" tabindex=\"0\" role=\"group\" aria-label=\"", held.drawnAs, "\">\n")
 		_, _ = w.Write(held.drawing)
 		put("\n</div>\n", "", "")
 	}

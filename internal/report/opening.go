@@ -44,44 +44,6 @@ func (ix *index) readOn() string {
 	return out
 }
 
-// cautions are those that the findings which say stop call for.
-func (p *page) cautions() []md {
-	var out []md
-	families := map[string]bool{}
-	for _, f := range p.Findings {
-		if slices.Contains(p.Conclusion.Stops, f.Fingerprint) {
-			family, _, _ := strings.Cut(f.Check, "/")
-			families[family] = true
-		}
-	}
-	for _, family := range []string{"cycles", "traces", "monitoring", "packs", "instruments", "soaks"} {
-		if families[family] {
-			out = append(out, say("If instruments were used that were not processed as the rules ask: stop using the item, keep every record, pouch and strip as it is, and ask public health and %s today. Contact no client about it on your own.", p.regulator()))
-			break
-		}
-	}
-	if families["people"] || families["scope"] {
-		out = append(out, "If work was done without registration, cover or scope: speak to an adviser or your insurer before anything is sent.")
-	}
-	if families["traces"] {
-		out = append(out, "What a data logger shows may have a plain cause: a sensor not calibrated, a clock that is wrong, an export taken twice.")
-	}
-	if numbers := p.contacts(); numbers != "" {
-		out = append(out, say("Whom to call, as you wrote it – %s.", numbers))
-	}
-	return out
-}
-
-func (p *page) contacts() string {
-	var out []string
-	for _, name := range sortedKeys(p.Contacts) {
-		if c := plain(p.Contacts[name]); c != "" {
-			out = append(out, strings.ReplaceAll(name, "_", " ")+": "+c)
-		}
-	}
-	return strings.Join(out, "; ")
-}
-
 func (ix *index) regulator() string {
 	if name := plain(ix.Practice.Regulator); name != "" {
 		return "your regulator (" + name + ")"
@@ -93,9 +55,22 @@ func (ix *index) regulator() string {
 func (p *page) inShort() {
 	p.heading(2, titleShort)
 	c := p.Conclusion
-	items := []md{"", text(c.Unseen)}
+	open, closed := reaches(p.Result)
+	var items []md
+	for _, s := range open {
+		items = append(items, say("**%s** See [how far back](#failed).", s))
+	}
+	// Where nothing bounds a look-back, its figure leads; only what says stop goes before.
 	if s := plain(c.Sentence); s != "" {
-		items[0] = say("**%s**", s)
+		at := len(items)
+		if c.Stop {
+			at = 0
+		}
+		items = slices.Insert(items, at, say("**%s**", s))
+	}
+	items = append(items, text(c.Unseen))
+	for _, s := range closed {
+		items = append(items, say("%s See [how far back](#failed).", s))
 	}
 	items = append(items, p.found(), p.outcomes(), p.typed())
 	for _, u := range unread(p.Result) {
@@ -103,7 +78,7 @@ func (p *page) inShort() {
 	}
 	items = append(items, p.loggersInShort(), p.untyped(), p.fromToday(), p.changed())
 	for _, h := range p.Headline {
-		if h != c.Sentence && h != c.Unseen {
+		if h != c.Sentence && h != c.Unseen && !told(p.Result, h) {
 			items = append(items, text(stop(upper(h))))
 		}
 	}

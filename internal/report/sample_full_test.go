@@ -39,6 +39,7 @@ func full() *result.Result {
 		{ID: "d1", On: "2026-12-12", Kind: "credentials", Record: "CR-2", What: "first aid of P1", State: "runs out"},
 		{ID: "d2", On: "2027-03-02", Kind: "upkeep", Record: "U-9", What: "service of sterilizer S1", State: "runs out"}}
 	r.Declarations = []result.Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported from 1 Jan to 31 Dec 2026"}}
+	linkedSample(r)
 	return r
 }
 

@@ -14,7 +14,7 @@ import (
 func large(n, m int) *result.Result {
 	r := full()
 	f := r.Findings[0]
-	r.Findings, r.Exhibits = nil, nil
+	r.Findings, r.Exhibits, r.Days = nil, nil, nil
 	for i := range n {
 		one := f
 		one.Fingerprint = fmt.Sprintf("%012x", i)

@@ -24,11 +24,7 @@ const mostOnTerminal = 5
 // Summary writes what the first page says, for a terminal. Without Color there
 // is no escape sequence in it. It writes once, and gives the error of that.
 func Summary(w io.Writer, r *result.Result, opt SummaryOptions) error {
-	s := &summary{index: newIndex(r), width: opt.Width, color: opt.Color}
-	if s.width <= 0 {
-		s.width = 80
-	}
-	s.width = max(s.width, 40)
+	s := newSummary(newIndex(r), opt)
 	s.write()
 	if opt.ReportPath != "" {
 		// A path is printed as it is, so that it can be copied.
@@ -36,6 +32,15 @@ func Summary(w io.Writer, r *result.Result, opt SummaryOptions) error {
 	}
 	_, err := w.Write(s.b.Bytes())
 	return err
+}
+
+func newSummary(ix *index, opt SummaryOptions) *summary {
+	s := &summary{index: ix, width: opt.Width, color: opt.Color}
+	if s.width <= 0 {
+		s.width = 80
+	}
+	s.width = max(s.width, 40)
+	return s
 }
 
 func printable(r rune) rune {
@@ -67,8 +72,20 @@ func (s *summary) write() {
 	if s.Conclusion.Stop {
 		said = alarm
 	}
-	s.line(said, s.Conclusion.Sentence)
+	open, closed := reaches(s.Result)
+	if s.Conclusion.Stop {
+		s.line(said, s.Conclusion.Sentence)
+	}
+	for _, l := range open {
+		s.line(strong, l)
+	}
+	if !s.Conclusion.Stop {
+		s.line(said, s.Conclusion.Sentence)
+	}
 	s.line(nil, s.Conclusion.Unseen)
+	for _, l := range closed {
+		s.line(nil, l)
+	}
 	if counts := gradeCounts(s.Counts); len(counts) > 0 {
 		s.line(nil, "Found: "+strings.Join(counts, " · ")+".")
 	}

@@ -18,16 +18,20 @@ type action struct {
 	findings []int
 }
 
-// actions lists what to do, the most urgent first: the first step of each
-// critical and major finding, then what runs out before the day that the audit
+// actions lists what to do, the most urgent first: the first step of each finding
+// that says stop, the latest first, of each critical and major one, then what runs out before the day that the audit
 // looks forward to, then minor findings and observations. Findings of one check
 // with the same first step are one action.
 func (ix *index) actions() []action {
 	var out []action
-	add := func(from, to int) {
-		for _, i := range ix.order {
+	stops := ix.stops()
+	add := func(order []int, from, to int) {
+		for _, i := range order {
 			f := &ix.Findings[i]
 			if rank := result.GradeRank(f.Grade); rank < from || rank > to || len(f.Steps) == 0 {
+				continue
+			}
+			if slices.ContainsFunc(out, func(a action) bool { return slices.Contains(a.findings, i) }) {
 				continue
 			}
 			if f.Accepted && f.Grade != result.Critical { // what says stop stays on the list
@@ -46,12 +50,13 @@ func (ix *index) actions() []action {
 			out = append(out, action{do: f.Steps[0], grade: f.Grade, findings: []int{i}})
 		}
 	}
-	add(3, 4)
+	add(stops, 0, 4)
+	add(ix.order, 3, 4)
 	if a, ok := ix.runsOut(); ok {
 		out = append(out, a)
 	}
-	add(2, 2)
-	add(0, 1)
+	add(ix.order, 2, 2)
+	add(ix.order, 0, 1)
 	if missing := missingKinds(ix.Result); ix.Purpose.Kind == "inspection" && len(missing) > 0 {
 		out = append(out, action{do: "Look out the papers for what was not typed: " + join(missing),
 			why: "an inspection may ask for them; take them as they are"})
@@ -63,6 +68,19 @@ func (ix *index) actions() []action {
 		}
 	}
 	return out
+}
+
+// stops are the findings that say stop, the latest first: a spore test that failed
+// yesterday waits less than a short hold of last summer.
+func (ix *index) stops() []int {
+	var list []int
+	for _, i := range ix.order {
+		if slices.Contains(ix.Conclusion.Stops, ix.Findings[i].Fingerprint) {
+			list = append(list, i)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int { return strings.Compare(ix.Findings[b].Extent.Last, ix.Findings[a].Extent.Last) })
+	return list
 }
 
 // others counts the findings that ask for the same as the first of a list. That which

@@ -72,6 +72,9 @@ func (t *tree) held(f *ast.FencedCodeBlock, source []byte) ast.Node {
 		if i, ok := t.exhibit[key]; ok {
 			return t.shown(i)
 		}
+		if n, ok := t.calendarAt[key]; ok {
+			return t.drawnCalendar(n)
+		}
 		if check, ok := t.figureAt[key]; ok {
 			return &tableNode{table: numbers(t.figures[check])}
 		}
@@ -85,12 +88,24 @@ func (t *tree) shown(i int) ast.Node {
 	n := &tableNode{table: shown(x)}
 	if x.Chart != nil {
 		n.chart = chartID(slices.Index(t.charts, i))
+		n.drawnAs = "Chart " + strings.TrimPrefix(n.chart, chartLead)
 		var err error
 		if n.drawing, err = ChartWithin(x, n.chart); err != nil {
 			t.err = err
 		}
 	}
 	return n
+}
+
+// drawnCalendar is the n-th calendar. What it shows stands in words beside it.
+func (t *tree) drawnCalendar(n int) ast.Node {
+	c := t.calendars[n]
+	node := &tableNode{table: &exhibited{}, chart: "calendar-" + strconv.Itoa(n+1), drawnAs: "Calendar of sterilizer " + plain(c.sterilizer)}
+	var err error
+	if node.drawing, err = c.svg(node.chart); err != nil {
+		t.err = err
+	}
+	return node
 }
 
 // label gives each heading cell its scope and each cell the words of its

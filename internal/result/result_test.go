@@ -49,6 +49,11 @@ func whole() *Result {
 		Due:          []Due{{ID: "d2", On: "2027-01-01"}, {ID: "d1", On: "2026-12-12"}},
 		Declarations: []Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported"}},
 	}
+	r.Lookback = []Lookback{wholeLookback("S2"), wholeLookback("S1")}
+	r.Trail = wholeTrail()
+	r.Days = []Day{{On: "2026-11-03", Sterilizer: "S1", Loads: 2, Spore: "fail"}, {On: "2026-11-02", Sterilizer: "S1", Loads: 1, Rejected: 1, AirRemoval: "pass", Leak: "no result"}}
+	r.Gaps = []Gap{{Sterilizer: "S1", Test: "spore", From: "2026-09-07", Until: "2026-09-13", Days: 7}}
+	r.Months = []Month{{Month: "2026-11", Sterilizer: "S1", Loads: 3, Exposure: 3, Indicators: 2, Release: 3, Spore: "not told", Missing: "the indicators of 1 load"}}
 	Sort(r)
 	return r
 }
@@ -124,18 +129,30 @@ func TestAnyTextSurvivesTheTrip(t *testing.T) {
 
 // The schema and the structs name the same fields, at every depth.
 func TestSchemaAndStructsNameTheSameFields(t *testing.T) {
-	raw, ok := schemas.Resource("result")
-	require.True(t, ok)
-	var schema map[string]any
+	for name, c := range map[string]struct {
+		typ   reflect.Type
+		least int
+	}{"result": {reflect.TypeFor[Result](), 250}, "lookback": {reflect.TypeFor[Answer](), 150}, "draw": {reflect.TypeFor[Draw](), 80}} {
+		schema, seen := schemaOf(t, name), 0
+		compareShape(t, schema, schema, c.typ, name, &seen)
+		require.Greater(t, seen, c.least, name)
+	}
+}
+
+func schemaOf(t *testing.T, name string) (schema map[string]any) {
+	raw, ok := schemas.Resource(name)
+	require.True(t, ok, name)
 	require.NoError(t, json.Unmarshal(raw, &schema))
-	seen := 0
-	compareShape(t, schema, schema, reflect.TypeFor[Result](), "result", &seen)
-	require.Greater(t, seen, 150)
+	return schema
 }
 
 func compareShape(t *testing.T, root, node map[string]any, typ reflect.Type, path string, seen *int) {
 	if ref, ok := node["$ref"].(string); ok {
-		node = root["$defs"].(map[string]any)[strings.TrimPrefix(ref, "#/$defs/")].(map[string]any)
+		document, name, _ := strings.Cut(ref, "#/$defs/")
+		if document != "" {
+			root = schemaOf(t, strings.TrimPrefix(document, "urn:footing:"))
+		}
+		node = root["$defs"].(map[string]any)[name].(map[string]any)
 	}
 	require.NotEmpty(t, node["description"], path)
 	*seen++

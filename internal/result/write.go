@@ -14,8 +14,17 @@ import (
 // null, and < > & as themselves. The same result gives the same bytes. Bytes
 // that are not UTF-8 become the replacement character. A figure that is no
 // finite number is an error.
-func Write(w io.Writer, r *Result) error {
-	out, err := json.Marshal(r,
+func Write(w io.Writer, r *Result) error { return write(w, r, "result") }
+
+// WriteAnswer writes a as lookback.json, in the manner of Write
+// (schemas/lookback.json).
+func WriteAnswer(w io.Writer, a *Answer) error { return write(w, a, "look-back") }
+
+// WriteDraw writes d as draw.json, in the manner of Write (schemas/draw.json).
+func WriteDraw(w io.Writer, d *Draw) error { return write(w, d, "draw") }
+
+func write[T Result | Answer | Draw](w io.Writer, document *T, name string) error {
+	out, err := json.Marshal(document,
 		json.Deterministic(true),
 		json.FormatNilSliceAsNull(false),
 		json.FormatNilMapAsNull(false),
@@ -24,7 +33,7 @@ func Write(w io.Writer, r *Result) error {
 		jsontext.WithIndent("  "),
 	)
 	if err != nil {
-		return fmt.Errorf("the result cannot be written as JSON: %w", err)
+		return fmt.Errorf("the %s cannot be written as JSON: %w", name, err)
 	}
 	_, err = w.Write(append(out, '\n'))
 	return err

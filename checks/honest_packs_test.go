@@ -1,0 +1,142 @@
+package checks
+
+import (
+	"context"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"footing/internal/audit"
+	"footing/internal/result"
+)
+
+// honestPacks are small folders whose packs look as if something were wrong, and whose
+// practitioner could explain it in a minute. How practices write is common practice, no
+// source.
+var honestPacks = []struct{ name, folder string }{
+	{"the log signed on Fridays, a visit that began before the load was ready, numbers of pouches spelt as people spell them", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+coverage:
+  - {kind: loads, share: all}
+  - {kind: packs, share: all}
+-- sterilizers.csv --
+id,method
+S1,steam
+-- loads.csv --
+id,started,counter,ended,inside_indicator,decision,released_by,released_at
+L-0401,2026-03-02 08:00,401,2026-03-02 08:50,pass,released,AB,2026-03-06
+L-0402,2026-03-03 08:00,402,2026-03-03 08:50,pass,released,AB,2026-03-06
+L-0403,2026-03-05 09:10,403,2026-03-05 10:00,pass,released,AB,2026-03-06
+-- packs.csv --
+id,load,inside_indicator,condition,label
+K-1,L-0401,pass,intact,load; date
+K-2,402,pass,intact,load; date
+K-3,L-403,pass,intact,load; date
+-- visits.csv --
+client,started,procedures,packs
+C-1,2026-03-03 09:00,nail-trim,K-1
+C-2,2026-03-04 09:00,nail-trim,K-2
+C-3,2026-03-05 09:30,nail-trim,K-3
+C-4,2026-03-06 09:30,nail-trim,
+`},
+	{"a cycle broken off and run again, a strip that did not turn and a second pouch opened, a pouch torn and put aside", `
+-- sterilizers.csv --
+id,method
+S1,steam
+-- loads.csv --
+id,started,counter,ended,inside_indicator,decision,fault
+L-1,2026-03-02 08:00,401,,,rejected,power cut
+L-2,2026-03-02 08:40,402,2026-03-02 09:30,pass,released,
+L-3,2026-03-03 13:00,403,2026-03-03 13:50,pass,released,
+-- packs.csv --
+id,load,set,inside_indicator,condition,opened_at,discarded_on
+K-1,L-1,nail,pass,intact,,
+K-2,L-1,nail,pass,intact,,
+K-3,L-3,nail,fail,intact,2026-03-04 09:05,
+K-4,L-3,nail,pass,intact,2026-03-04 09:06,
+K-5,L-3,nail,,torn,2026-03-05,2026-03-05
+K-6,L-3,nail,fail,intact,2026-03-05,2026-03-05
+-- visits.csv --
+client,started,procedures,packs
+C-1,2026-03-03 09:00,nail-trim,K-1; K-2
+C-2,2026-03-04 09:00,nail-trim,K-3; K-4
+`},
+	{"engraved cassettes, a contractor's batches, and the first weeks of writing pack numbers", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+coverage:
+  - {kind: loads, from: 2024-01-01, share: all}
+  - {kind: visits, from: 2024-01-01, share: all}
+-- sterilizers.csv --
+id,method,operated_by
+S1,steam,own
+C1,steam,contractor
+-- loads.csv --
+id,started,sterilizer,ended,decision,certificate
+L-01,2025-01-10,S1,2025-01-10,released,
+L-02,2026-11-10,S1,2026-11-10,released,
+-- packs.csv --
+id,load,packaging
+CAS-1,L-01,cassette
+CAS-2,L-01,cassette
+K-9,HC-778,pouch
+-- visits.csv --
+client,started,procedures,packs
+C-1,2026-03-02,nail-trim,
+C-2,2026-03-03,nail-trim,
+C-3,2026-03-04,callus-reduction,
+C-1,2026-11-16,nail-trim,CAS-1
+C-2,2026-11-17,nail-trim,CAS-1; CAS-2
+C-3,2026-11-18,callus-reduction,K-9
+C-4,2026-11-19,other:heel cream,
+C-5,2026-11-19,nail-trim,CAS-2
+`},
+	{"one client seen twice in a morning, one typed under two spellings, and a load whose day is of the month after", `
+-- sterilizers.csv --
+id,method
+S1,steam
+-- loads.csv --
+id,started,decision
+L-1,2026-04-02,released
+L-2,2026-03-02,pending
+-- packs.csv --
+id,load
+K-1,L-1
+K-2,L-1
+K-3,L-3
+-- visits.csv --
+client,started,procedures,packs
+C-1,2026-03-03 09:00,nail-trim,K-1
+C-1,2026-03-03 11:00,rotary-sanding,K-1
+C-0147,2026-03-04,nail-trim,K-2
+C-147,2026-03-04,nail-trim,K-2
+C-5,2026-11-24,nail-trim,K-3
+`},
+}
+
+// Nothing above an observation is said of the packs of an honest folder.
+func TestHonestPacks(t *testing.T) {
+	criteria, err := Criteria()
+	require.NoError(t, err)
+	for _, h := range honestPacks {
+		t.Run(h.name, func(t *testing.T) {
+			files := map[string]string{}
+			for _, f := range txtar.Parse([]byte(h.folder)).Files {
+				files[f.Name] = string(f.Data)
+			}
+			r, err := audit.Run(context.Background(), openCase(t, h.name, files).practice, All(), criteria, audit.Options{Workers: 1})
+			require.NoError(t, err)
+			require.Empty(t, r.NotRead)
+			require.Greater(t, r.Counts.Accepted, 1)
+			for _, f := range r.Findings {
+				above := f.Grade != result.Observation && len(f.Check) > len("packs/") && f.Check[:len("packs/")] == "packs/"
+				assert.False(t, above || f.Grade == result.Critical || f.Grade == result.Major, "%s %s, %s %s: %s", f.Grade, f.Check, f.Subject.Kind, f.Subject.ID, f.Summary)
+			}
+		})
+	}
+}

@@ -1,0 +1,196 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"footing/internal/audit"
+	"footing/internal/chain"
+	"footing/internal/practice"
+)
+
+// lookbackPlan is what the first steps of a forward answer hang on.
+type lookbackPlan struct {
+	sterilizer *practice.Sterilizer // nil where several or none
+	test       *practice.Test
+	load       *practice.Load
+	things     string      // of what packs are put on hold, where it is no sterilizer: "the instrument"
+	real       bool        // something went wrong, as written or as asked; else the answer is for the day on which it does
+	since      chain.Proof // of a failed test: what shows that it worked again
+	narrowings []chain.Narrowing
+	unplaced   int // loads that name no sterilizer
+	look       *audit.Lookback
+	reach      chain.Reach
+}
+
+func (r *lookbackRun) now(format string, words ...any) {
+	r.a.Now = append(r.a.Now, fmt.Sprintf(format, words...))
+}
+
+// plan says what to do now, in order, and who decides.
+func (r *lookbackRun) plan(p lookbackPlan) {
+	if !p.real {
+		r.now("Nothing typed here asks you to do this today. Keep it for the day on which a test fails, or on which you doubt it; then do it in this order.")
+	}
+	r.stop(p)
+	r.hold(p)
+	r.now("Telephone %s and %s today, before you contact anyone else.", r.health(), r.regulator())
+	r.now("Keep everything as it is: vial or strip, its control, indicators, data-logger files, log and packs. Throw away, clean out or correct nothing.")
+	if p.test != nil || p.sterilizer != nil && p.load == nil {
+		r.now("Repeat the test as the maker and public health say, and leave the sterilizer out of use until they and the repeats allow it.")
+	}
+	r.now("Write down, with times, what you do today. Change, tidy or back-date nothing in the records; what you remember goes down as a late entry of today's date.")
+	r.a.Decides = "Public health decides, with your regulator, whether clients are told, who tells them and how. Ask before you contact anyone."
+}
+
+func (r *lookbackRun) stop(p lookbackPlan) {
+	switch s := p.sterilizer; {
+	case p.things != "" && p.load != nil:
+		r.now("Use no pack of the same load until you know what happened.")
+	case s == nil && p.load != nil:
+		r.now("Use no pack of the load until you know what happened.")
+	case s == nil:
+		r.now("Stop using %s until you know what happened.", p.what())
+	case s.RetiredOn.Written() && s.RetiredOn <= r.P.AsOf:
+		r.now("The sterilizer is written as retired since %s; make sure that nobody uses it.", s.RetiredOn.Words())
+	case p.load != nil:
+		r.now("Use no pack of the load. If the fault may lie in sterilizer %s, stop using it too until that is clear.", practice.Key(&s.Row))
+	case p.real && p.since.Kind == chain.Spores:
+		r.now("Since then %s is written. Whether sterilizer %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackProof(p.since), practice.Key(&s.Row))
+	default:
+		r.now("Stop using sterilizer %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", practice.Key(&s.Row))
+	}
+}
+
+func (p lookbackPlan) what() string {
+	switch {
+	case p.sterilizer != nil:
+		return "the sterilizer"
+	case p.load != nil:
+		return "the load"
+	case p.things != "":
+		return p.things
+	}
+	return "it"
+}
+
+// hold says which packs to put on hold and where to look first.
+func (r *lookbackRun) hold(p lookbackPlan) {
+	w := p.look.Windows[0]
+	what := "every closed pack of " + p.what()
+	if w.Since != "" {
+		what += fmt.Sprintf(" dated %s to %s", lookbackDayOf(w.Since), lookbackDayOf(w.Until))
+	}
+	if n, words := lookbackHeld(p.look.Pull); n > 0 {
+		r.now("Put on hold %s, at %s: up to %s by these records, %s.", what, r.places(p), lookbackCount(n, "pack", "packs"), words)
+	} else {
+		r.now("Put on hold %s: none is written as closed still, so look on the shelves and in each bag all the same.", what)
+	}
+	if own := lookbackOf(p.look.Pull, p.load); own > 0 && p.sterilizer != nil {
+		r.now("Begin with those of this load: %s.", lookbackCount(own, "pack", "packs"))
+	}
+	if w.Unwritten > 0 {
+		r.now("Look for these first: %s for which neither use, opening nor a count is written%s.", lookbackCount(w.Unwritten, "pack", "packs"), r.bagWords())
+	}
+	if p.reach.Uncounted > 0 {
+		r.now("How many packs %s made is not written: look for every pack with their dates.", lookbackCount(p.reach.Uncounted, "load", "loads"))
+	}
+}
+
+// lookbackOf counts the packs to be put on hold that are of one load.
+func lookbackOf(pulls []audit.Pull, load *practice.Load) (n int) {
+	for _, p := range pulls {
+		if load != nil && p.Load == practice.Key(&load.Row) {
+			n += p.Count
+		}
+	}
+	return n
+}
+
+// lookbackHeld is how many packs are to be put on hold, and what is written of them.
+func lookbackHeld(pulls []audit.Pull) (n int, words string) {
+	shelf, nowhere, counted := 0, 0, 0
+	for _, p := range pulls {
+		switch {
+		case p.Pack == "":
+			counted += p.Count
+		case p.State == lookbackShelf:
+			shelf += p.Count
+		default:
+			nowhere += p.Count
+		}
+	}
+	var parts []string
+	for _, of := range []struct {
+		n    int
+		what string
+	}{{shelf, "counted on a shelf"}, {nowhere, "with their whereabouts not written"}, {counted, "by the loads' counts alone"}} {
+		if of.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", of.n, of.what))
+		}
+	}
+	return shelf + nowhere + counted, strings.Join(parts, ", ")
+}
+
+// places names the sites where packs to put on hold are kept, and each mobile bag.
+func (r *lookbackRun) places(p lookbackPlan) string {
+	var sites []string
+	for _, pull := range p.look.Pull {
+		if pull.Site != "" {
+			sites = append(sites, pull.Site)
+		}
+	}
+	sites = append(sites, r.bags()...)
+	slices.Sort(sites)
+	sites = slices.Compact(sites)
+	if len(sites) == 0 {
+		return "each site and in each bag"
+	}
+	for i, s := range sites {
+		if r.mobile(s) {
+			sites[i] = s + " (the mobile bag)"
+		}
+	}
+	return strings.Join(sites, ", ")
+}
+
+// bags are the mobile sites.
+func (r *lookbackRun) bags() (ids []string) {
+	for i := range r.P.Sites {
+		if s := &r.P.Sites[i]; s.Type == "mobile" && (!s.ClosedOn.Written() || s.ClosedOn > r.P.AsOf) {
+			ids = append(ids, practice.Key(&s.Row))
+		}
+	}
+	return ids
+}
+
+func (r *lookbackRun) bagWords() string {
+	if len(r.bags()) > 0 || r.P.Count("trips") > 0 {
+		return ", the mobile bag before the shelves"
+	}
+	return ""
+}
+
+// health, regulator and insurer are whom to telephone, with what is typed of how to reach them.
+func (r *lookbackRun) health() string {
+	return lookbackReach("public health", "", r.P.Profile.Contacts.PublicHealth)
+}
+
+func (r *lookbackRun) regulator() string {
+	return lookbackReach("your regulator", r.P.Profile.Regulator, r.P.Profile.Contacts.Regulator)
+}
+
+func (r *lookbackRun) insurer() string {
+	return lookbackReach("your insurer", "", r.P.Profile.Contacts.Insurer)
+}
+
+func lookbackReach(who, name, contact string) string {
+	if contact == "" {
+		contact = "number not typed: write it into practice.yaml, contacts"
+	}
+	if name != "" {
+		contact = name + "; " + contact
+	}
+	return who + " (" + contact + ")"
+}

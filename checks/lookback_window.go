@@ -1,0 +1,203 @@
+package checks
+
+import (
+	"fmt"
+	"strings"
+
+	"footing/internal/audit"
+	"footing/internal/chain"
+	"footing/internal/practice"
+)
+
+// lookbackReached are the two windows of one event, with whom and what each reaches.
+type lookbackReached struct {
+	wide, narrow           chain.Window
+	wideReach, narrowReach chain.Reach
+	narrowings             []chain.Narrowing
+}
+
+// around is how far back one event of a sterilizer reaches: the same for the check
+// and for the command.
+func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Lookback, w lookbackReached) {
+	h := r.history(s)
+	w.wide, w.narrow = h.Around(e)
+	failed := r.lastFailed(s, w.wide)
+	if failed != nil && w.narrow.From.Kind == chain.Cycled && w.narrow.From.Day >= failed.RunAt.Day() {
+		// No data-logger file overrules a spore test.
+		_, w.narrow = h.Around(chain.Event{Test: failed})
+	}
+	w.wideReach = chain.ReachOf(r.P, r.terms, w.wide.Loads)
+	w.narrowReach = chain.ReachOf(r.P, r.terms, w.narrow.Loads)
+	l = audit.Lookback{Kind: "sterilizers", ID: practice.Key(&s.Row), Sterilizer: practice.Key(&s.Row),
+		Windows: []audit.Window{r.window("wide", w.wide, w.wideReach, e), r.window("narrow", w.narrow, w.narrowReach, e)}}
+	w.narrowings = h.Narrowings(e)
+	for _, n := range w.narrowings {
+		l.Narrowing = append(l.Narrowing, lookbackNarrowing(n))
+	}
+	l.Summary = r.summary(l.Windows, w.wide, failed)
+	return l, w
+}
+
+// lookbackNarrowing is what a record would bring; -1 days where that cannot be said beforehand.
+func lookbackNarrowing(n chain.Narrowing) audit.Narrowing {
+	if n.Window.From.Kind == chain.NoProof && len(n.Window.Loads) == 0 {
+		return audit.Narrowing{What: n.What, Days: -1}
+	}
+	return audit.Narrowing{What: n.What, Days: n.Window.Days, Loads: len(n.Window.Loads), Visits: len(n.Reach.Visits) + len(n.Reach.Possible), Clients: len(n.Reach.MostClients)}
+}
+
+func (r *lookbackRun) window(name string, w chain.Window, reach chain.Reach, e chain.Event) audit.Window {
+	out := audit.Window{Name: name, Since: lookbackISO(w.From.Day), Until: r.P.AsOf.String(), Why: r.why(name, w, e), Days: w.Days}
+	if w.Until.Kind != chain.NoProof && w.Until.Day.Written() {
+		out.Until = w.Until.Day.String()
+	}
+	for _, p := range []struct {
+		chain.Proof
+		note string
+	}{{w.From, "what it begins with"}, {w.Until, "what it ends with"}} {
+		if p.Row != nil {
+			out.Proof = append(out.Proof, r.Locate(audit.At(p.Row, p.Field, p.note)))
+		}
+	}
+	lookbackTally(&out, reach)
+	out.Loads = len(w.Loads)
+	return out
+}
+
+// lookbackTally counts what some loads or packs reach.
+func lookbackTally(out *audit.Window, reach chain.Reach) {
+	out.Loads, out.Packs, out.Unnumbered = len(reach.Loads), len(reach.Packs), reach.Unnumbered
+	for _, f := range reach.Packs {
+		switch f.Where {
+		case chain.OnShelf:
+			out.OnShelf++
+		case chain.NotWritten:
+			out.Unwritten++
+		}
+	}
+	out.Visits, out.Clients = len(reach.Visits), len(reach.Clients)
+	out.MostVisits, out.MostClients = len(reach.Visits)+len(reach.Possible), len(reach.MostClients)
+}
+
+// lookbackRules say which evidence each window takes.
+var lookbackRules = map[string]string{
+	"wide":   "the strict rule: a spore test counts only if it was read in time, in date, and its control grew; unknown times widen",
+	"narrow": "the lenient rule: a pass counts too if something of it is not written, and so does a load with passed indicators and a data-logger file that was held",
+}
+
+// why says what a window begins and ends with, and by which rule.
+func (r *lookbackRun) why(name string, w chain.Window, e chain.Event) string {
+	why := "from " + lookbackProof(w.From)
+	switch {
+	case w.Until.Kind != chain.NoProof:
+		why += ", until " + lookbackProof(w.Until)
+	case e == chain.Event{}:
+		why += ", up to " + r.P.AsOf.Words()
+	case r.terms.Ends(e) > 1:
+		why += fmt.Sprintf(", up to %s (no run of %d passed spore tests is written after it, which would end it)", r.P.AsOf.Words(), r.terms.Ends(e))
+	default:
+		why += fmt.Sprintf(", up to %s (no passed spore test is written after it, which would end it)", r.P.AsOf.Words())
+	}
+	if w.Unplaced > 0 {
+		why += fmt.Sprintf("; with %s, which may be of this one", lookbackCount(w.Unplaced, "load that names no sterilizer", "loads that name no sterilizer"))
+	}
+	return why + "; " + lookbackRules[name]
+}
+
+// lookbackProof is a piece of evidence in words that follow "from" and "until".
+func lookbackProof(p chain.Proof) string {
+	on := lookbackWords(p.Day)
+	switch p.Kind {
+	case chain.Spores:
+		if p.Assay == nil || p.Assay.Worth == chain.Strict {
+			return fmt.Sprintf("the spore test of %s that passed with a growing control", on)
+		}
+		return fmt.Sprintf("the spore test of %s that passed, but %s", on, lookbackDoubts(p.Assay))
+	case chain.Cycled:
+		return fmt.Sprintf("a load of %s with passed indicators and a data-logger file that was held", on)
+	case chain.Examined:
+		if p.Unsaid {
+			return fmt.Sprintf("the technician's visit of %s, of which no result is written", on)
+		}
+		return fmt.Sprintf("the technician's visit of %s: a passed service or validation", on)
+	case chain.Installed:
+		return fmt.Sprintf("its installation on %s", on)
+	case chain.NoProof:
+		return "a beginning that is not written"
+	}
+	return fmt.Sprintf("the first record of it, of %s, for want of anything better", on)
+}
+
+func lookbackDoubts(a *chain.Assay) string {
+	var why []string
+	for _, d := range append(append([]chain.Doubt{}, a.Against...), a.Lacking...) {
+		why = append(why, d.Why)
+	}
+	return strings.Join(why, ", and ")
+}
+
+// summary is the headline of a sterilizer, as if it failed at the end of the audit day,
+// or with the failed spore test that is written of this time.
+func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, failed *practice.Test) string {
+	w, narrow := windows[0], windows[1]
+	line := "if the sterilizer failed tonight, "
+	if failed != nil {
+		line = fmt.Sprintf("a spore test of the sterilizer failed (run on %s), and ", lookbackWords(failed.RunAt.Day()))
+	}
+	size := fmt.Sprintf("%s and %s", lookbackDays(w.Days), lookbackCount(w.Loads, "load", "loads"))
+	switch {
+	case len(wide.Loads) == 0 && wide.From.Kind == chain.NoProof:
+		return line + "these records say nothing of how far back: neither a load nor a test, service or installation of it is written"
+	case len(wide.Loads) == 0:
+		return line + fmt.Sprintf("no load of it is in question: none is written since %s", lookbackProof(wide.From))
+	case wide.From.Kind == chain.Spores:
+		line += "these records narrow the question to " + size
+	default:
+		line += fmt.Sprintf("these records cannot bound it: the look-back runs to %s, and every client since (%s)", lookbackEdge(wide.From), size)
+	}
+	line += "; " + r.whom(w)
+	switch {
+	case narrow.Loads == 0:
+		line += "; no load by the lenient rule"
+	case narrow.Days < w.Days && narrow.Loads < w.Loads:
+		line += fmt.Sprintf("; %s and %s by the lenient rule", lookbackDays(narrow.Days), lookbackCount(narrow.Loads, "load", "loads"))
+	}
+	return line
+}
+
+// lookbackEdge is where a look-back ends that no spore test bounds.
+func lookbackEdge(p chain.Proof) string {
+	switch p.Kind {
+	case chain.Examined:
+		return "the last technician's visit on " + lookbackWords(p.Day)
+	case chain.Installed:
+		return "the installation on " + lookbackWords(p.Day)
+	case chain.NoProof:
+		return "a beginning that is not written"
+	}
+	return "the first record of it, of " + lookbackWords(p.Day)
+}
+
+// whom says how many visits and clients a window reaches, and how far that can be told.
+func (r *lookbackRun) whom(w audit.Window) string {
+	most := fmt.Sprintf("%s of %s", lookbackCount(w.MostVisits, "visit", "visits"), lookbackCount(w.MostClients, "client", "clients"))
+	switch {
+	case r.P.Count("visits") == 0:
+		return "clients cannot be counted: no visit is typed"
+	case w.MostVisits == 0:
+		return "no visit is written that had a pack of them, or could have had one"
+	case w.Visits == 0:
+		return "clients cannot be counted: visits do not name packs (at most " + most + ")"
+	case w.Visits == w.MostVisits:
+		return most
+	}
+	return fmt.Sprintf("%s of %s, and with those that do not name all their packs at most %s",
+		lookbackCount(w.Visits, "visit", "visits"), lookbackCount(w.Clients, "client", "clients"), most)
+}
+
+func lookbackDays(n int) string {
+	if n < 0 {
+		return "days that cannot be counted"
+	}
+	return lookbackCount(n, "day", "days")
+}

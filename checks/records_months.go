@@ -1,0 +1,298 @@
+package checks
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"footing/internal/audit"
+	"footing/internal/practice"
+	"footing/internal/quantity"
+)
+
+var _ = define(audit.Check{
+	ID:    "records/months",
+	Title: "each month of a sterilizer's use has exposure, indicators and release for every load, and its spore tests",
+	Why: "Inspectors page through the log month by month. A month in which some cell is blank is ordinary, and other checks look at each load. " +
+		"A month of use in which nothing at all shows that any load worked (no exposure, no indicator, no spore test that covers a day of it) in a log that has these before and after is a gap that one asks about.",
+	Grades:  []audit.Grade{audit.Major, audit.Observation},
+	Subject: "sterilizers", Thing: "month of use", Things: "months of use",
+	Needs: []string{"loads", "sterilizers"},
+	Helps: []string{"loads.exposure", "loads.inside_indicator", "loads.outside_indicator", "loads.decision", "tests", "practice.coverage"},
+	Uses:  []string{"monitoring.spore-interval"},
+	Fix: []string{
+		"Look for the month's pages, printouts, strips and laboratory reports. Type what is found, with its own dates and today's date under entered_on.",
+		"Where nothing is found, leave the month as it is, and write down today what you know of the reason. Fill in nothing from memory.",
+		"From today on, close each month with one look: every load has its exposure, its indicators and its release, and the spore tests are there.",
+	},
+	Verify: "Each later month has all four for every load.",
+	Run: func(x *audit.Examination) {
+		r := &recordsMonthsRun{Examination: x, typed: monitoringTypedOf(x.P, "spore"), columns: map[string]cyclesColumn{}, written: recordsMonthsWritten(x.P)}
+		for name, written := range r.written {
+			r.columns[name] = cyclesColumnOf(x.P, written)
+		}
+		monitoringEach(x, func(subject audit.Subject, _ *practice.Sterilizer) {
+			x.Nothing("no load of a sterilizer of the practice's own is written but rejected or pending ones")
+			r.sterilizer(subject)
+		})
+	},
+})
+
+// recordsMonthsNames are what is looked for on each load, as sentences name it.
+var recordsMonthsNames = []string{"exposure", "indicators", "release"}
+
+// recordsMonthsWritten says of a load whether each stands written: the hold, or a
+// printout or data-logger file that has it; the result of an indicator, its own or of a
+// pack of it; a decision.
+func recordsMonthsWritten(p *practice.Practice) map[string]func(*practice.Load) bool {
+	result := func(s string) bool { return s == "pass" || s == "fail" }
+	return map[string]func(*practice.Load) bool{
+		"exposure": func(l *practice.Load) bool {
+			return l.Exposure.Written() || l.Trace != "" || l.Printout == quantity.IsYes || len(p.TracesOf(l)) > 0
+		},
+		"indicators": func(l *practice.Load) bool {
+			if result(l.InsideIndicator) || result(l.OutsideIndicator) {
+				return true
+			}
+			for _, k := range p.PacksOf(practice.Key(&l.Row)) {
+				if result(k.InsideIndicator) || result(k.OutsideIndicator) {
+					return true
+				}
+			}
+			return false
+		},
+		"release": func(l *practice.Load) bool { return l.Decision != "" },
+	}
+}
+
+type recordsMonthsRun struct {
+	*audit.Examination
+	typed   monitoringTyped
+	columns map[string]cyclesColumn
+	written map[string]func(*practice.Load) bool
+}
+
+// recordsMonth is one month of use of one sterilizer.
+type recordsMonth struct {
+	name    string
+	loads   []*practice.Load
+	written map[string]int
+	blank   map[string][]*practice.Load
+	sure    bool // some blank is a gap of the log itself
+}
+
+// sterilizer settles the months of one sterilizer, by time.
+func (r *recordsMonthsRun) sterilizer(subject audit.Subject) {
+	loads := r.P.LoadsOf(subject.ID)
+	tests := r.covers(loads, monitoringTests(r.P, subject.ID, "spore"))
+	var month *recordsMonth
+	end := func() {
+		if month != nil {
+			r.settle(subject, month, tests)
+		}
+	}
+	for _, l := range loads {
+		if !monitoringInUse(l) {
+			continue
+		}
+		if name := recordsMonthsName(l.Started.Day()); month == nil || month.name != name {
+			end()
+			month = &recordsMonth{name: name, written: map[string]int{}, blank: map[string][]*practice.Load{}}
+		}
+		month.add(r, l)
+	}
+	end()
+}
+
+func recordsMonthsName(d quantity.Day) string {
+	y, m, _ := d.Date()
+	return fmt.Sprintf("%04d-%02d", y, int(m))
+}
+
+func (m *recordsMonth) add(r *recordsMonthsRun, l *practice.Load) {
+	m.loads = append(m.loads, l)
+	for _, name := range recordsMonthsNames {
+		if r.written[name](l) {
+			m.written[name]++
+			continue
+		}
+		m.blank[name] = append(m.blank[name], l)
+		m.sure = m.sure || r.columns[name].gap(r.P, l)
+	}
+}
+
+// words is the month in a sentence: "March 2026".
+func (m *recordsMonth) words() string {
+	y, month, _ := m.loads[0].Started.Day().Date()
+	return fmt.Sprintf("%s %d", time.Month(month), y)
+}
+
+// recordsMonthsDay is how one rule has one day of use: covered by a spore test, not
+// covered as typed, surely not covered, or hanging on a test without a result.
+type recordsMonthsDay struct{ late, sure, open bool }
+
+// recordsMonthsTests answers, for each interval that could hold, how each day of use stands.
+type recordsMonthsTests map[string]map[quantity.Day]recordsMonthsDay
+
+// covers puts each day of use of one sterilizer to each interval, once.
+func (r *recordsMonthsRun) covers(loads []*practice.Load, tests []*practice.Test) recordsMonthsTests {
+	out := recordsMonthsTests{}
+	stretches := monitoringStretches(monitoringDays(loads), tests)
+	for _, c := range r.Every("monitoring.spore-interval") {
+		interval, limited := c.Limit()
+		if !limited || out[c.Value()] != nil {
+			continue
+		}
+		days := map[quantity.Day]recordsMonthsDay{}
+		for i := range stretches {
+			late, open := stretches[i].late(interval)
+			for _, d := range late {
+				// Use before the first test that is typed is not judged, unless all are here.
+				days[d.on] = recordsMonthsDay{late: stretches[i].before != nil, open: stretches[i].before == nil}
+			}
+			for _, d := range r.typed.sure(late, interval) {
+				days[d.on] = recordsMonthsDay{late: true, sure: true}
+			}
+			for _, d := range open {
+				days[d.on] = recordsMonthsDay{open: true}
+			}
+		}
+		out[c.Value()] = days
+	}
+	return out
+}
+
+// spore asks whether the month's days of use are covered: as typed, surely, and
+// whether surely none of them is.
+func (r *recordsMonthsRun) spore(m *recordsMonth, tests recordsMonthsTests) (asTyped, some, none audit.Ruling) {
+	ask := func(judge func(late, sure, open, all int) audit.Verdict) audit.Ruling {
+		return r.Ask("monitoring.spore-interval", nil, func(c audit.Criterion) audit.Verdict {
+			if _, limited := c.Limit(); !limited {
+				return audit.Meets
+			}
+			late, sure, open := 0, 0, 0
+			for _, l := range m.loads {
+				switch d := tests[c.Value()][l.Started.Day()]; {
+				case d.sure:
+					late, sure = late+1, sure+1
+				case d.late:
+					late++
+				case d.open:
+					open++
+				}
+			}
+			return judge(late, sure, open, len(m.loads))
+		})
+	}
+	asTyped = ask(func(late, _, open, _ int) audit.Verdict {
+		switch {
+		case late > 0:
+			return audit.Fail
+		case open > 0:
+			return audit.CannotTell
+		}
+		return audit.Meets
+	})
+	failsIf := func(fails func(sure, all int) bool) audit.Ruling {
+		return ask(func(_, sure, _, all int) audit.Verdict {
+			if fails(sure, all) {
+				return audit.Fail
+			}
+			return audit.Meets
+		})
+	}
+	some = failsIf(func(sure, _ int) bool { return sure > 0 })
+	none = failsIf(func(sure, all int) bool { return sure == all })
+	return asTyped, some, none
+}
+
+// settle says how one month stands. It is a major gap only where four things hold:
+// all loads and all spore tests of the month are said to be in the folder; no load of
+// it shows an exposure or an indicator, in columns that the log fills before and
+// after; some load was released; and no day of use in it is covered by a spore test,
+// under the rule that holds. All else that is missing is an observation at most, since
+// other checks judge each load and each interval.
+func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests recordsMonthsTests) {
+	asTyped, some, none := r.spore(m, tests)
+	first, last := m.loads[0], m.loads[len(m.loads)-1]
+	out := audit.Month{Month: m.name, Sterilizer: subject.ID, Loads: len(m.loads), Exposure: m.written["exposure"], Indicators: m.written["indicators"], Release: m.written["release"], Spore: "not told"}
+	noTest := none.Verdict == audit.Fail && !none.Depends
+	switch {
+	case asTyped.Verdict == audit.Meets:
+		out.Spore = "yes"
+	case noTest, asTyped.Verdict == audit.Fail && !asTyped.Depends:
+		out.Spore = "no"
+	}
+	out.Missing = m.missing(out.Spore)
+	r.Month(out)
+	whole := r.P.Whole("loads", first.Started.Day(), last.Started.Day())
+	released := false
+	for _, l := range m.loads {
+		released = released || l.Released()
+	}
+	f := audit.Fault{Matter: "missing", Day: first.Started.Day(), Weight: float64(len(m.blank["exposure"]) + len(m.blank["indicators"]) + len(m.blank["release"])), Found: m.words() + ": not written: " + out.Missing,
+		Evidence: []audit.Evidence{audit.At(&first.Row, "started", "the first load of the month")}}
+	if last != first {
+		f.Evidence = append(f.Evidence, audit.At(&last.Row, "started", "the last load of the month"))
+	}
+	switch {
+	case out.Missing == "":
+		r.Met(subject)
+	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators"):
+		c := none.Criterion
+		f.Grade, f.Matter, f.Criterion, f.Weight = audit.Major, "nothing", &c, float64(len(m.loads))
+		f.Found = fmt.Sprintf("%s: nothing written shows that any of its %s worked: no exposure, no indicator, and no spore test that covers a day of use, in a log that has these at other times", m.words(), recordsMonthsCount(len(m.loads)))
+		f.Needed = "each load needs its values and indicators, and no more than " + c.Value() + " may lie between a spore test and a day of use"
+		r.NotMet(subject, f)
+	case m.sure, some.Verdict == audit.Fail && !some.Depends:
+		f.Grade, f.Needed = audit.Observation, "a log shows all four for each month"
+		r.NotMet(subject, f)
+	case len(m.blank) == 0 && out.Spore == "not told":
+		r.Unclear(subject, "whether a spore test was due in the month depends on your rule, or on tests that are not typed", audit.Field{Kind: "tests"})
+	default:
+		r.Unclear(subject, "something of the month is not typed, and the log is not said to be all here: not typed, so not judged", audit.Field{Kind: "loads"})
+	}
+}
+
+// gap reports whether every blank of a column in the month is a gap of the log itself.
+func (r *recordsMonthsRun) gap(m *recordsMonth, name string) bool {
+	c := r.columns[name]
+	for _, l := range m.blank[name] {
+		if _, kept := c[l.Sterilizer]; !kept || !c.gap(r.P, l) {
+			return false
+		}
+	}
+	return true
+}
+
+// missing names what keeps a month from being whole; "" for nothing.
+func (m *recordsMonth) missing(spore string) string {
+	var parts []string
+	for _, name := range recordsMonthsNames {
+		switch n := len(m.blank[name]); {
+		case n == 0:
+		case n == len(m.loads):
+			parts = append(parts, "the "+name+" of every load")
+		default:
+			parts = append(parts, fmt.Sprintf("the %s of %s", name, recordsMonthsCount(n)))
+		}
+	}
+	if spore == "no" {
+		parts = append(parts, "a spore test within the interval")
+	}
+	words := strings.Join(parts, ", ")
+	switch {
+	case spore == "not told" && words == "":
+		return "whether a spore test was due cannot be told"
+	case spore == "not told":
+		return words + "; whether a spore test was due cannot be told"
+	}
+	return words
+}
+
+func recordsMonthsCount(n int) string {
+	if n == 1 {
+		return "1 load"
+	}
+	return fmt.Sprintf("%d loads", n)
+}
