@@ -77,7 +77,7 @@ func cyclesCounterSettle(rows []cyclesCounterRow, run float64) {
 			continue
 		}
 		tail := end == len(rows) && float64(rows[i].number) <= run
-		head := i == 0 && end < len(rows) && float64(rows[end].number) <= run
+		head := i == 0 && end < len(rows) && float64(rows[end].number) <= run && rows[end-1].number > rows[end].number
 		if float64(end-i) >= run || tail || head {
 			cyclesCounterSettle(rows[i:end], run)
 		}

@@ -61,7 +61,7 @@ func cyclesOverlapOf(x *audit.Examination, clock chain.Clock, before, l *practic
 	case running == quantity.Yes:
 		x.NotMet(subject, audit.Fault{Grade: audit.Observation, Matter: "overlap", Day: l.Started.Day(),
 			Found:    "a load began while another of the same sterilizer still ran, as written",
-			Needed:   "one chamber runs one cycle at a time; an hour mistyped, a clock put forward or back, or a load of another sterilizer would explain it",
+			Needed:   "one chamber runs one cycle at a time; an hour mistyped, a row typed twice, a clock put forward or back, or a load of another sterilizer would explain it",
 			Evidence: []audit.Evidence{audit.At(&before.Row, field, "the one before"), audit.At(&l.Row, "started", "began")}})
 	case running == quantity.Unsure && before.Started.Day() == l.Started.Day():
 		x.Unclear(subject, "when the load before it ended is not written, or hangs on how the clocks were set", audit.Field{Kind: "loads", Name: "ended"})

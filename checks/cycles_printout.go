@@ -28,12 +28,16 @@ var _ = define(audit.Check{
 	Watch: func(*audit.Examination, *practice.Traced) steam.Setting { return steam.Setting{} },
 	Run: func(x *audit.Examination) {
 		x.Nothing("no load is written but rejected or pending ones, and no data-logger file lacks a load")
+		typed := map[string]bool{} // sterilizers of which values are typed with some load
+		for _, l := range x.P.LoadsByTime() {
+			typed[l.Sterilizer] = typed[l.Sterilizer] || l.Temperature.Written() && l.Exposure.Written()
+		}
 		for _, l := range x.P.LoadsByTime() {
 			if l.Decision == "rejected" || l.Decision == "pending" {
 				x.Pass()
 				continue
 			}
-			cyclesPrintoutOf(x, l)
+			cyclesPrintoutOf(x, l, typed[l.Sterilizer])
 		}
 		for _, t := range x.P.Traces() {
 			if t.Load == nil && !t.OfTest && !t.After {
@@ -44,7 +48,7 @@ var _ = define(audit.Check{
 })
 
 // cyclesPrintoutOf judges one load.
-func cyclesPrintoutOf(x *audit.Examination, l *practice.Load) {
+func cyclesPrintoutOf(x *audit.Examination, l *practice.Load, typed bool) {
 	subject := cyclesSubject(l)
 	s, _ := x.P.Sterilizer(l.Sterilizer)
 	switch {
@@ -59,21 +63,28 @@ func cyclesPrintoutOf(x *audit.Examination, l *practice.Load) {
 	case l.Decision == "":
 		x.Unclear(subject, "no release is written, so whether the load was used cannot be told", audit.Field{Kind: "loads", Name: "decision"})
 	default:
-		x.NotMet(subject, cyclesPrintoutNone(l))
+		x.NotMet(subject, cyclesPrintoutNone(l, typed))
 	}
 }
 
 // cyclesPrintoutNone is the fault of a load written as without a printout, for which
 // no file is found. Values that were read off the display and written down are a record
-// of the cycle, if a weaker one.
-func cyclesPrintoutNone(l *practice.Load) audit.Fault {
-	f := audit.Fault{Grade: audit.Major, Matter: "none", Day: l.Started.Day(), Evidence: []audit.Evidence{audit.At(&l.Row, "printout")},
-		Found:  "released with no printout, as written, with no data-logger file found, and with its temperature or hold not written either",
-		Needed: "each load has a record of what its cycle did: a printout, a logger file, or at least the values read off the display"}
-	if l.Temperature.Written() && l.Exposure.Written() {
-		f.Grade, f.Matter = audit.Minor, "by hand"
-		f.Found = "released with no printout, as written, and no data-logger file found; temperature and hold are written by hand"
-		f.Needed = "a printout or logger file shows the cycle without a hand in between; a sterilizer that prints nothing explains it, and whether a log by hand is enough is your regulator's to say"
+// of the cycle, if a weaker one; where none is typed with any load of its sterilizer,
+// the log may hold them all the same.
+func cyclesPrintoutNone(l *practice.Load, typed bool) audit.Fault {
+	f := audit.Fault{Grade: audit.Minor, Matter: "by hand", Day: l.Started.Day(), Evidence: []audit.Evidence{audit.At(&l.Row, "printout")},
+		Found:  "released with no printout, as written, and no data-logger file found; temperature and hold are written by hand",
+		Needed: "a printout or logger file shows the cycle without a hand in between; a sterilizer that prints nothing explains it, and whether a log by hand is enough is your regulator's to say"}
+	switch {
+	case l.Temperature.Written() && l.Exposure.Written():
+	case typed:
+		f.Grade, f.Matter = audit.Major, "none"
+		f.Found = "released with no printout, as written, with no data-logger file found, and with its temperature or hold not written either"
+		f.Needed = "each load has a record of what its cycle did: a printout, a logger file, or at least the values read off the display"
+	default:
+		f.Matter = "not typed"
+		f.Found = "released with no printout, as written, and no data-logger file found; temperature and hold are not typed with any load of the sterilizer"
+		f.Needed = "each load has a record of what its cycle did; values in the log book that are not typed would explain it: type them"
 	}
 	return f
 }

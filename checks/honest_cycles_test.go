@@ -1,13 +1,11 @@
 package checks
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -174,19 +172,11 @@ func honestMonths() string {
 
 // Nothing in these logs is told as more than an observation.
 func TestHonestLogs(t *testing.T) {
-	criteria, err := Criteria()
-	require.NoError(t, err)
 	mine := slices.DeleteFunc(All(), func(c audit.Check) bool { return !slices.Contains(honestCycles, c.ID) })
 	require.Len(t, mine, len(honestCycles))
 	for _, h := range honestLogs {
 		t.Run(h.name, func(t *testing.T) {
-			files := map[string]string{}
-			for _, f := range txtar.Parse([]byte(h.folder)).Files {
-				files[f.Name] = string(f.Data)
-			}
-			r, err := audit.Run(context.Background(), openCase(t, h.name, files).practice, mine, criteria, audit.Options{Workers: 1})
-			require.NoError(t, err)
-			require.Empty(t, r.NotRead)
+			r := honestRun(t, h.folder, mine)
 			require.Zero(t, r.Counts.SetAside)
 			assert.Zero(t, r.Counts.Broken)
 			for _, f := range r.Findings {

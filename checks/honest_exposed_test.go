@@ -3,11 +3,9 @@ package checks
 import (
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"footing/internal/audit"
 	"footing/internal/result"
 )
 
@@ -103,16 +101,9 @@ L-3,2026-11-24,S1,released
 }
 
 func TestHonestLookbacks(t *testing.T) {
-	criteria, err := Criteria()
-	require.NoError(t, err)
 	for _, h := range honestExposed {
 		t.Run(h.name, func(t *testing.T) {
-			files := map[string]string{}
-			for _, f := range txtar.Parse([]byte(h.folder)).Files {
-				files[f.Name] = string(f.Data)
-			}
-			r, err := audit.Run(t.Context(), openCase(t, h.name, files).practice, battery(t, "monitoring/exposed"), criteria, audit.Options{Workers: 1})
-			require.NoError(t, err)
+			r := honestRun(t, h.folder, battery(t, "monitoring/exposed"))
 			require.NotEmpty(t, r.Findings)
 			require.NotEmpty(t, r.Lookback)
 			for _, f := range r.Findings {

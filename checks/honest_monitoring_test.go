@@ -1,14 +1,8 @@
 package checks
 
 import (
-	"context"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
-
-	"footing/internal/audit"
 	"footing/internal/result"
 )
 
@@ -37,6 +31,80 @@ L-6,2026-09-15,released
 id,kind,run_at,reported_on,result
 T-1,spore,2026-08-03,2026-08-11,pass
 T-2,spore,2026-09-01,2026-09-09,pass
+`},
+	{"the first cycle of each day is the air-removal test, typed among the loads, with the hour at which its sheet was read", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+rule_set: cdc-2008
+records_from: 2026-06-01
+coverage:
+  - {kind: tests, share: all}
+  - {kind: loads, share: all}
+-- sterilizers.csv --
+id,method,air_removal,class,installed_on
+S1,steam,dynamic,B,2019-03-01
+-- loads.csv --
+id,counter,started,ended,packs_made,decision
+L-1,1,2026-06-01 08:00,2026-06-01 08:20,,released
+L-2,2,2026-06-01 09:00,2026-06-01 09:50,6,released
+L-3,3,2026-06-02 08:00,2026-06-02 08:20,,released
+L-4,4,2026-06-02 09:00,2026-06-02 09:50,6,released
+-- tests.csv --
+kind,run_at,load,counter,reported_on,result
+air-removal,2026-06-01 08:30,L-1,1,,pass
+spore,2026-06-01 09:05,,2,2026-06-11,pass
+air-removal,2026-06-02 08:30,,3,,pass
+`},
+	{"a spore test failed, the firm repaired and validated the sterilizer, and its report holds the repeats", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+rule_set: cdc-2008
+records_from: 2026-06-01
+coverage:
+  - {kind: tests, share: all}
+  - {kind: loads, share: all}
+-- sterilizers.csv --
+id,method,air_removal
+S1,steam,gravity
+-- loads.csv --
+id,started,released_at,decision
+L-1,2026-06-01 09:00,2026-06-01 10:00,released
+L-2,2026-06-08 09:00,2026-06-08 10:00,released
+-- tests.csv --
+kind,run_at,load,read_at,control,result
+spore,2026-06-01 09:00,L-1,2026-06-02 10:00,growth,fail
+-- upkeep.csv --
+equipment,task,done_on,result
+S1,repair,2026-06-04,
+S1,validation,2026-06-05,pass
+`},
+	{"a vacuum sterilizer failed its leak test, the seal was changed, and it was used again", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+rule_set: uk-practice
+records_from: 2026-06-01
+coverage:
+  - {kind: tests, share: all}
+  - {kind: loads, share: all}
+-- sterilizers.csv --
+id,method,air_removal
+S1,steam,dynamic
+-- loads.csv --
+id,started,decision
+L-1,2026-06-01 09:00,released
+L-2,2026-06-02 11:00,released
+-- tests.csv --
+kind,run_at,leak_rate,result
+leak,2026-06-01 07:40,1.0 mbar/min,pass
+air-removal,2026-06-01 08:00,,pass
+leak,2026-06-02 07:40,2.4 mbar/min,fail
+air-removal,2026-06-02 10:00,,pass
+-- upkeep.csv --
+equipment,task,done_on
+S1,gasket,2026-06-02
 `},
 	{"a test in each week, on whatever day there was time, all typed", `
 -- practice.yaml --
@@ -187,19 +255,9 @@ T-1,spore,2026-03-02,2026-03-10,pass
 // Nothing in an honest practice's monitoring is called critical or major, nor minor by a
 // check of the family.
 func TestHonestMonitoring(t *testing.T) {
-	criteria, err := Criteria()
-	require.NoError(t, err)
 	for _, h := range honestMonitoring {
 		t.Run(h.name, func(t *testing.T) {
-			files := map[string]string{}
-			for _, f := range txtar.Parse([]byte(h.folder)).Files {
-				files[f.Name] = string(f.Data)
-			}
-			r, err := audit.Run(context.Background(), openCase(t, h.name, files).practice, All(), criteria, audit.Options{Workers: 1})
-			require.NoError(t, err)
-			require.Empty(t, r.NotRead)
-			require.Greater(t, r.Counts.Accepted, 1)
-			assert.Zero(t, r.Counts.Broken)
+			r := honestRun(t, h.folder, All())
 			for _, f := range r.Findings {
 				switch {
 				case f.Grade == result.Critical || f.Grade == result.Major,

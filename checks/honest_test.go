@@ -1,10 +1,8 @@
 package checks
 
 import (
-	"context"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -340,21 +338,24 @@ C-2,2026-03-02,P-3,foot-bath
 `},
 }
 
-// Nothing in an honest folder is called critical or major.
-func TestHonestFolders(t *testing.T) {
+// honestRun puts checks to one folder, written as an archive of text, all of whose files are read.
+func honestRun(t *testing.T, text string, battery []audit.Check) *result.Result {
+	t.Helper()
 	criteria, err := Criteria()
 	require.NoError(t, err)
+	r, err := audit.Run(t.Context(), folder(t, text), battery, criteria, audit.Options{Workers: 1})
+	require.NoError(t, err)
+	require.Empty(t, r.NotRead)
+	require.Greater(t, r.Counts.Accepted, 1)
+	assert.Zero(t, r.Counts.Broken)
+	return r
+}
+
+// Nothing in an honest folder is called critical or major.
+func TestHonestFolders(t *testing.T) {
 	for _, h := range honest {
 		t.Run(h.name, func(t *testing.T) {
-			files := map[string]string{}
-			for _, f := range txtar.Parse([]byte(h.folder)).Files {
-				files[f.Name] = string(f.Data)
-			}
-			r, err := audit.Run(context.Background(), openCase(t, h.name, files).practice, All(), criteria, audit.Options{Workers: 1})
-			require.NoError(t, err)
-			require.Empty(t, r.NotRead)
-			require.Greater(t, r.Counts.Accepted, 1)
-			assert.Zero(t, r.Counts.Broken)
+			r := honestRun(t, h.folder, All())
 			for _, f := range r.Findings {
 				if f.Grade == result.Critical || f.Grade == result.Major {
 					t.Errorf("%s %s, %s %s: %s", f.Grade, f.Check, f.Subject.Kind, f.Subject.ID, f.Summary)

@@ -82,15 +82,13 @@ type lookbackRun struct {
 func lookbackBegin(x *audit.Examination) *lookbackRun {
 	r := &lookbackRun{Examination: x, good: map[*practice.Load]quantity.Tri{}, histories: map[*practice.Sterilizer]*chain.History{}, behind: map[*practice.Visit][]chain.Link{}}
 	r.terms.Needs = packsNeeds(x)
-	if c, ok := x.Criterion("records.clock", nil); ok {
-		r.terms.Clock.Tolerance = c.Quantity()
-	}
+	r.terms.Clock = monitoringClock(x)
 	return r
 }
 
 // forwards adds the terms by which windows are made.
 func (r *lookbackRun) forwards() *lookbackRun {
-	r.terms.Good = r.isGood
+	r.terms.Good, r.terms.Whole, r.terms.Logged = r.isGood, r.whole, r.logged
 	if c, ok := r.Criterion("monitoring.repeats", nil); ok {
 		r.terms.Repeats = int(math.Ceil(c.Number()))
 	}
@@ -106,19 +104,9 @@ func (r *lookbackRun) history(s *practice.Sterilizer) *chain.History {
 
 // open fills in what every answer begins with.
 func (r *lookbackRun) open() {
-	a, f := &r.a, &r.P.Profile
-	a.AsOf = r.P.AsOf.String()
-	a.Practice.Name, a.Practice.Regulator, a.Practice.Jurisdiction, a.Practice.TimeZone = f.Name, f.Regulator, f.Jurisdiction, f.TimeZone
-	a.Practice.RenewalOn, a.Practice.InspectionOn = lookbackISO(f.RenewalOn), lookbackISO(f.InspectionOn)
-	first, last := r.P.Period()
-	a.Period.From, a.Period.Until = lookbackISO(first), lookbackISO(last)
-	a.Contacts = map[string]string{}
-	for name, text := range map[string]string{"public_health": f.Contacts.PublicHealth, "regulator": f.Contacts.Regulator, "insurer": f.Contacts.Insurer} {
-		if text != "" {
-			a.Contacts[name] = text
-		}
-	}
-	a.RuleSet = f.RuleSet
+	a := &r.a
+	a.AsOf, a.RuleSet = r.P.AsOf.String(), r.P.Profile.RuleSet
+	a.Practice, a.Period, a.Contacts = audit.Whose(r.P)
 	a.Asked.Kind, a.Asked.ID, a.Asked.Since, a.Asked.Until = r.q.Kind, r.q.ID, lookbackISO(r.q.Since), lookbackISO(r.q.Until)
 }
 

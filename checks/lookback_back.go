@@ -90,13 +90,34 @@ func (r *lookbackRun) backward(visits []*practice.Visit) {
 	for _, v := range visits {
 		links := f.Behind(v)
 		r.behind[v] = links
-		r.a.Chains = append(r.a.Chains, trail.chain(v, links, trailTallyOf(links).followed))
+		r.a.Chains = append(r.a.Chains, trail.chain(v, links, trailTallyOf(links).followed()))
 	}
+	r.sayHeed(visits)
 	r.sayChains()
 	r.lacksBehind()
 	r.others(visits)
 	r.limit("Not in the folder does not mean not done: it was not typed, or not found where it was looked for.")
 	r.limit("A link that is found says that it is written, not that it was right.")
+}
+
+// sayHeed tells first what is written behind visits that cannot wait, each once.
+func (r *lookbackRun) sayHeed(visits []*practice.Visit) {
+	var said []string
+	for _, v := range visits {
+		for _, l := range r.behind[v] {
+			for _, heed := range l.Heed {
+				if l.Guessed {
+					heed += " (the visit names no pack and no load; this is of one that could have supplied it)"
+				}
+				if !slices.Contains(said, heed) {
+					said = append(said, heed)
+				}
+			}
+		}
+	}
+	for _, heed := range said {
+		r.says("Look at this first: %s. A row mistyped would explain it; until that is clear take it as it stands, and ask for the look-back of that test or load.", heed)
+	}
 }
 
 // sayChains tells what was found behind one visit in a line, and behind several in a

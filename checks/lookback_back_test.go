@@ -36,6 +36,7 @@ func TestBackwards(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, a.Others.Clients, "C-2 had a pack of L-1; V-3 names no load")
 	assert.Equal(t, []string{"1 other client had packs of the same loads"}, a.Others.Shares)
+	assert.Equal(t, "Look at this first: spore test T-3 of 16 Nov 2026, around a load behind it, is written as failed. A row mistyped would explain it; until that is clear take it as it stands, and ask for the look-back of that test or load.", a.Says[1])
 	for _, c := range []string{"C-2", "C-3"} {
 		assert.NotContains(t, strings.Join(slices.Concat(a.Says, a.Now, a.Missing, a.Limits, a.Others.Shares), " "), c, "other clients as counts only")
 	}

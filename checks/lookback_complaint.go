@@ -21,6 +21,9 @@ func (r *lookbackRun) ofComplaint() error {
 	r.a.Asked.Words = fmt.Sprintf("complaint %s, received on %s", r.q.ID, c.ReceivedOn.Words())
 	r.says("Complaint %s, received on %s, %s. Nothing here judges what happened.", r.q.ID, c.ReceivedOn.Words(), which)
 	r.says("%s.%s", lookbackCapital(lookbackTyped(visits)), lookbackWhichSay(visits))
+	if len(visits) == 0 {
+		r.missing("The visits that it may be about: look into the diary and at the client's card.")
+	}
 	r.complaintSteps(c)
 	r.backward(visits)
 	r.copies(c, visits)
@@ -34,7 +37,11 @@ func (r *lookbackRun) complainedOf(c *practice.Complaint) (visits []*practice.Vi
 	if c.Visit != "" {
 		v, state := r.P.Visit(c.Visit)
 		if state == practice.One {
-			return []*practice.Visit{v}, fmt.Sprintf("about visit %s of %s", c.Visit, lookbackClient(v.Client)), nil
+			which = fmt.Sprintf("about visit %s of %s", c.Visit, lookbackClient(v.Client))
+			if c.Client != "" && c.Client != v.Client {
+				which += fmt.Sprintf(" (its row names %s: look whether the visit or the client is typed wrong)", lookbackClient(c.Client))
+			}
+			return []*practice.Visit{v}, which, nil
 		}
 	}
 	if c.Client == "" {
@@ -64,6 +71,8 @@ func lookbackWhichSay(visits []*practice.Visit) string {
 func (r *lookbackRun) complaintSteps(c *practice.Complaint) {
 	r.now("Tell %s today, and ask before you answer.", r.insurer())
 	switch {
+	case c.ClosedOn.Written():
+		r.now("It is written as closed on %s. If it comes up again, send nothing more before your insurer has seen it.", c.ClosedOn.Words())
 	case c.AnsweredOn.Written():
 		r.now("It is written as answered on %s. Send nothing more before your insurer has seen it.", c.AnsweredOn.Words())
 	case c.ReplyBy.Written() && c.ReplyBy < r.P.AsOf:

@@ -24,15 +24,23 @@ func (r *lookbackRun) ofTest() error {
 	s, state := r.P.Sterilizer(r.P.EquipmentOf(t))
 	if state != practice.One {
 		return r.refuse(practice.One, fmt.Sprintf("the test %s names no sterilizer that stands once in the folder, so no loads can be looked back on", r.q.ID),
-			"write into its row which sterilizer it was of; for a cleaner, ask with --load for the loads that went through it")
+			"write into its row which sterilizer it was of, or ask with --sterilizer for each that it may have been of; for a cleaner, ask with --load for the loads that went through it")
 	}
 	name, id := lookbackTestNames[t.Type], practice.Key(&s.Row)
 	r.a.Asked.Words = fmt.Sprintf("%s %s of sterilizer %s, run on %s", strings.ToLower(name), r.q.ID, id, lookbackWords(t.RunAt.Day()))
 	r.sayTest(t, name, id)
 	l, w := r.around(s, chain.Event{Test: t})
 	l.Summary = fmt.Sprintf("%s and %s; %s", lookbackDays(w.wide.Days), lookbackCount(len(w.wide.Loads), "load", "loads"), r.whom(l.Windows[0]))
+	if w.wide.Unbegun {
+		l.Summary = "how far back cannot be told, as nothing of it is written before that day; " + r.whom(l.Windows[0])
+	}
 	failed := r.sayFailed(s, w.wide, t)
-	r.forward(l, w, lookbackPlan{sterilizer: s, test: t, real: failed || t.Result == "fail", since: w.wide.Until})
+	plan := lookbackPlan{sterilizer: s, test: t, real: failed || t.Result == "fail", since: w.wide.Until}
+	if open := r.history(s).Open(); open != nil {
+		plan.since = chain.Proof{}
+		plan.passed, plan.first = r.passedSince(s, open)
+	}
+	r.forward(l, w, plan)
 	return nil
 }
 
@@ -75,10 +83,10 @@ func (r *lookbackRun) ofLoad() error {
 	r.says("Load %s, started %s, %s. %s.", r.q.ID, load.Started.Words(), decision, lookbackCapital(r.shows(load)))
 	s, state := r.P.Sterilizer(load.Sterilizer)
 	if state != practice.One {
-		r.says("Which sterilizer ran it cannot be told, so only the load itself can be answered for.")
+		r.says("Which sterilizer ran it cannot be told, so only the load itself can be answered for. If the fault may lie in the sterilizer, the answer is wider; by how much cannot be told from these records.")
 		r.missing("Which sterilizer ran the load: look into the log book or on the packs' labels.")
 		one.Name = "wide"
-		l := audit.Lookback{Windows: []audit.Window{one}, Summary: lookbackSize(one) + "; " + r.whom(one)}
+		l := audit.Lookback{Windows: []audit.Window{one}, Summary: lookbackSize(one, alone) + "; " + r.whom(one)}
 		r.forward(l, lookbackReached{wideReach: alone, narrowReach: alone}, lookbackPlan{load: load, real: true})
 		return nil
 	}
@@ -89,12 +97,12 @@ func (r *lookbackRun) ofLoad() error {
 	l, w := r.around(s, chain.Event{Load: load})
 	if !slices.Contains(w.wide.Loads, load) { // a rejected one
 		w.wide.Loads = lookbackByStart(append(slices.Clone(w.wide.Loads), load))
-		w.wideReach = chain.ReachOf(r.P, r.terms, w.wide.Loads)
+		w.wideReach = chain.ReachOfWindow(r.P, r.terms, w.wide)
 		l.Windows[0] = r.window("wide", w.wide, w.wideReach, chain.Event{Load: load})
 	}
 	l.Windows = []audit.Window{l.Windows[0], one}
 	w.narrow = chain.Window{}
-	l.Summary = fmt.Sprintf("this load alone: %s; %s", lookbackSize(one), r.whom(one))
+	l.Summary = fmt.Sprintf("this load alone: %s; %s", lookbackSize(one, alone), r.whom(one))
 	w.narrowReach = alone
 	r.sayFailed(s, w.wide, nil)
 	r.forward(l, w, lookbackPlan{sterilizer: s, load: load, real: true})

@@ -24,38 +24,80 @@ func (r *lookbackRun) ofSterilizer() error {
 	}
 	l, w := r.around(s, chain.Event{})
 	r.a.Asked.Words = fmt.Sprintf("sterilizer %s, as if it failed at the end of %s", l.ID, r.P.AsOf.Words())
+	plan := lookbackPlan{sterilizer: s}
 	failed := r.lastFailed(s, w.wide)
-	if failed == nil {
-		r.says("Sterilizer %s, as if it failed at the end of %s. Nothing typed of this time says that it did.", l.ID, r.P.AsOf.Words())
-	} else {
+	plan.stray = r.strayFailed(w.wide)
+	switch signs := r.signs(s, w.wide); {
+	case failed == nil && plan.stray != nil:
+		plan.real = true
+		r.says("Sterilizer %s, as if it failed at the end of %s. A spore test that failed is written in this time, run on %s, and which sterilizer it was of is not: it may be this one.", l.ID, r.P.AsOf.Words(), lookbackWords(plan.stray.RunAt.Day()))
+	case failed != nil:
+		plan.stray = nil
+		plan.real = true
+		plan.passed, plan.first = r.passedSince(s, failed)
 		r.says("Sterilizer %s: a spore test that failed is written in this time, run on %s. Take it as real until public health or the maker tells you otherwise.", l.ID, failed.RunAt.Day().Words())
+	case signs != "":
+		r.says("Sterilizer %s, as if it failed at the end of %s. No spore test of this time is typed as failed.", l.ID, r.P.AsOf.Words())
+	default:
+		r.says("Sterilizer %s, as if it failed at the end of %s. Nothing typed of this time says that it did.", l.ID, r.P.AsOf.Words())
 	}
 	r.says("%s.", strings.ToUpper(l.Summary[:1])+l.Summary[1:])
-	r.forward(l, w, lookbackPlan{sterilizer: s, real: failed != nil})
+	plan.signs = r.saySigns(s, w.wide, plan.real)
+	r.forward(l, w, plan)
 	return nil
 }
 
 // lastFailed is the last spore test of a sterilizer that failed inside a window; nil
 // where none did.
-func (r *lookbackRun) lastFailed(s *practice.Sterilizer, w chain.Window) (failed *practice.Test) {
+func (r *lookbackRun) lastFailed(s *practice.Sterilizer, w chain.Window) *practice.Test {
+	return r.lastFailedBut(nil, s, w)
+}
+
+func (r *lookbackRun) lastFailedBut(asked *practice.Test, s *practice.Sterilizer, w chain.Window) (failed *practice.Test) {
 	for _, t := range r.P.TestsOf(practice.Key(&s.Row)) {
 		day := t.RunAt.Day()
 		inside := day >= w.From.Day && (w.Until.Kind == chain.NoProof || day <= w.Until.Day)
-		if t.Type == "spore" && t.Result == "fail" && inside {
+		if t.Type == "spore" && t.Result == "fail" && inside && t != asked {
 			failed = t
 		}
 	}
 	return failed
 }
 
-// sayFailed names a failed spore test that a window holds, other than the one asked about.
+// strayFailed is the last failed spore test inside a window of which no sterilizer is
+// told that has a row; nil where there is none.
+func (r *lookbackRun) strayFailed(w chain.Window) (failed *practice.Test) {
+	for i := range r.P.Tests {
+		t := &r.P.Tests[i]
+		day := t.RunAt.Day()
+		inside := day >= w.From.Day && (w.Until.Kind == chain.NoProof || day <= w.Until.Day)
+		of := r.P.EquipmentOf(t)
+		_, state := r.P.Sterilizer(of)
+		if t.Type == "spore" && t.Result == "fail" && inside && (of == "" || state == practice.Absent) && (failed == nil || day >= failed.RunAt.Day()) {
+			failed = t
+		}
+	}
+	return failed
+}
+
+// sayFailed names a failed spore test, other than the one asked about: one that a
+// window holds, else one that no run of passed ones ended.
 func (r *lookbackRun) sayFailed(s *practice.Sterilizer, w chain.Window, asked *practice.Test) bool {
-	failed := r.lastFailed(s, w)
-	if failed == nil || failed == asked {
+	if failed := r.lastFailedBut(asked, s, w); failed != nil {
+		r.says("A spore test that failed is written in this time, run on %s: ask with --test %s too.", lookbackWords(failed.RunAt.Day()), practice.Key(&failed.Row))
+		return true
+	}
+	open := r.history(s).Open()
+	if open == nil || open == asked {
 		return false
 	}
-	r.says("A spore test that failed is written in this time, run on %s: ask with --test %s too.", lookbackWords(failed.RunAt.Day()), practice.Key(&failed.Row))
-	return true
+	words := "no run of passed ones is written since that would end it"
+	n, first := r.passedSince(s, open)
+	if n > 0 {
+		words = lookbackSince(n, first)
+	}
+	r.says("A spore test that failed is written of another time, run on %s; %s: ask with --test %s too.", lookbackWords(open.RunAt.Day()), words, practice.Key(&open.Row))
+	return n == 0
 }
 
 // forward tells of one event: its windows, whom and what they reach, what to do.
@@ -63,7 +105,10 @@ func (r *lookbackRun) forward(l audit.Lookback, w lookbackReached, plan lookback
 	l.Kind, l.ID = r.q.Kind, r.q.ID
 	r.list(&l, w.wideReach, w.narrowReach)
 	r.sayWindows(l, w)
+	r.sayService(w.wide, plan)
 	r.a.Lookbacks = append(r.a.Lookbacks, l)
+	plan.begun = w.wide.From.Kind == chain.Begun
+	plan.unlogged = plan.sterilizer != nil && !r.loggedIn(w.wide)
 	plan.look, plan.reach, plan.unplaced, plan.narrowings = &r.a.Lookbacks[0], w.wideReach, w.wide.Unplaced, w.narrowings
 	r.plan(plan)
 	r.limits(plan)
@@ -74,13 +119,16 @@ func (r *lookbackRun) forward(l audit.Lookback, w lookbackReached, plan lookback
 // changes nothing.
 func (r *lookbackRun) sayWindows(l audit.Lookback, w lookbackReached) {
 	wide := l.Windows[0]
+	if w.wide.Unbegun {
+		r.says("Nothing of the sterilizer is written before %s, so how far back it reaches cannot be told from these records: everyone treated before may be meant too.", w.wide.From.Day.Words())
+	}
 	if w.wide.From.Kind == chain.NoProof && wide.Loads+wide.Packs+wide.MostVisits == 0 {
 		return
 	}
 	if w.wide.From.Kind == chain.NoProof {
-		r.says("%s: %s; %s.", lookbackCapital(wide.Why), lookbackSize(wide), r.whom(wide))
+		r.says("%s: %s; %s.", lookbackCapital(wide.Why), lookbackSize(wide, w.wideReach), r.whom(wide))
 	} else {
-		r.says("Wide window: from %s: %s; %s.", lookbackEnds(w.wide), lookbackSize(wide), r.whom(wide))
+		r.says("Wide window: from %s: %s; %s.", lookbackEnds(w.wide), lookbackSize(wide, w.wideReach), r.whom(wide))
 	}
 	if len(l.Windows) < 1+1 {
 		return
@@ -88,11 +136,11 @@ func (r *lookbackRun) sayWindows(l audit.Lookback, w lookbackReached) {
 	narrow := l.Windows[1]
 	switch {
 	case w.narrow.From.Kind == chain.NoProof:
-		r.says("Narrow: %s: %s; %s.", narrow.Why, lookbackSize(narrow), r.whom(narrow))
+		r.says("Narrow: %s: %s; %s.", narrow.Why, lookbackSize(narrow, w.narrowReach), r.whom(narrow))
 	case narrow.Since == wide.Since && narrow.Until == wide.Until && narrow.Loads == wide.Loads:
 		r.says("The lenient rule gives the same window.")
 	default:
-		r.says("Narrow window: from %s: %s; %s. Ask public health which of the two counts.", lookbackEnds(w.narrow), lookbackSize(narrow), r.whom(narrow))
+		r.says("Narrow window: from %s: %s; %s. Ask public health which of the two counts.", lookbackEnds(w.narrow), lookbackSize(narrow, w.narrowReach), r.whom(narrow))
 	}
 }
 
@@ -104,8 +152,21 @@ func lookbackEnds(w chain.Window) string {
 	return lookbackProof(w.From) + ", until " + lookbackProof(w.Until)
 }
 
-func lookbackSize(w audit.Window) string {
-	return lookbackCount(w.Loads, "load", "loads") + ", " + lookbackCount(w.Packs+w.Unnumbered, "pack", "packs") + " by these records"
+// lookbackSize is how many loads and packs a window holds; no number of packs stands for
+// those of loads that do not count theirs.
+func lookbackSize(w audit.Window, reach chain.Reach) string {
+	loads, known := lookbackCount(w.Loads, "load", "loads"), w.Packs+w.Unnumbered
+	packs := lookbackCount(known, "pack", "packs") + " by these records"
+	switch n := reach.Uncounted; {
+	case w.Loads == 0 && known == 0:
+		return "no load is written"
+	case n == 0:
+		return loads + ", " + packs
+	case known == 0:
+		return loads + ", which made a number of packs that is not written"
+	default:
+		return fmt.Sprintf("%s, at least %s (how many %s made is not written)", loads, packs, lookbackCount(n, "load", "loads"))
+	}
 }
 
 // lookbackDayOf is a day in words from how documents write it.
@@ -120,14 +181,16 @@ func lookbackDayOf(iso string) string {
 // ofSpan answers for the loads of a sterilizer that started in the time given.
 func (r *lookbackRun) ofSpan(s *practice.Sterilizer) {
 	loads := r.startedWithin(practice.Key(&s.Row))
-	reach := chain.ReachOf(r.P, r.terms, loads)
+	span := chain.Window{From: chain.Proof{Day: r.q.Since}, Until: chain.Proof{Day: r.q.Until}, Loads: loads}
+	reach := chain.ReachOfWindow(r.P, r.terms, span)
 	words := r.timeWords()
 	w := audit.Window{Name: "wide", Since: lookbackISO(r.q.Since), Until: lookbackISO(r.q.Until), Days: r.spanDays(),
 		Why: "the loads that started " + words + ", as you asked; a start without an hour counts with its whole day"}
+	around := chain.Window{}
 	if len(loads) > 0 {
 		first, _ := r.history(s).Around(chain.Event{Load: loads[0]})
 		last, _ := r.history(s).Around(chain.Event{Load: loads[len(loads)-1]})
-		around := chain.Window{From: first.From, Until: last.Until}
+		around = chain.Window{From: first.From, Until: last.Until, Loads: loads}
 		w.Why += ". Around them the strict rule finds: " + strings.TrimSuffix(r.why("wide", around, chain.Event{Load: loads[0]}), "; "+lookbackRules["wide"])
 		w.Proof = r.window("wide", around, reach, chain.Event{Load: loads[0]}).Proof
 		if w.Since == "" {
@@ -139,21 +202,23 @@ func (r *lookbackRun) ofSpan(s *practice.Sterilizer) {
 	}
 	lookbackTally(&w, reach)
 	r.a.Asked.Words = fmt.Sprintf("loads of sterilizer %s that started %s", practice.Key(&s.Row), words)
-	r.says("Sterilizer %s: the loads that started %s. Nothing here says that it failed.", practice.Key(&s.Row), words)
+	r.says("Sterilizer %s: the loads that started %s.", practice.Key(&s.Row), words)
 	if len(loads) == 0 {
 		r.says("No load of it is written that started then.")
 	}
-	l := audit.Lookback{Sterilizer: practice.Key(&s.Row), Windows: []audit.Window{w}, Summary: fmt.Sprintf("%s; %s", lookbackSize(w), r.whom(w))}
-	r.forward(l, lookbackReached{wideReach: reach, narrowReach: reach}, lookbackPlan{sterilizer: s})
+	l := audit.Lookback{Sterilizer: practice.Key(&s.Row), Windows: []audit.Window{w}, Summary: fmt.Sprintf("%s; %s", lookbackSize(w, reach), r.whom(w))}
+	plan := lookbackPlan{sterilizer: s, real: r.sayFailed(s, around, nil)}
+	plan.signs = r.saySigns(s, around, plan.real)
+	r.forward(l, lookbackReached{wide: span, narrow: span, wideReach: reach, narrowReach: reach}, plan)
 }
 
-// startedWithin are the loads of the time given that are or may be of a sterilizer;
-// no pack of a rejected one went to a client.
+// startedWithin are the loads of the time given that are or may be of a sterilizer,
+// without rejected ones of which no pack was used.
 func (r *lookbackRun) startedWithin(sterilizer string) (loads []*practice.Load) {
 	for _, l := range r.P.LoadsByTime() {
 		_, state := r.P.Sterilizer(l.Sterilizer)
 		may := l.Sterilizer == sterilizer || l.Sterilizer == "" || state == practice.Absent
-		if may && l.Decision != "rejected" && r.within(l.Started.Day()) {
+		if may && (l.Decision != "rejected" || chain.Served(r.P, l)) && r.within(l.Started.Day()) {
 			loads = append(loads, l)
 		}
 	}

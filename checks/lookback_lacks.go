@@ -13,6 +13,9 @@ func (r *lookbackRun) limits(p lookbackPlan) {
 	if w.MostVisits > w.Visits {
 		r.limit("The figures of visits and clients are upper limits: %s, and could have had a pack of these.", lookbackVisitsSay(w))
 	}
+	if p.unlogged {
+		r.limit("Loads that are not typed are not in these figures, and nothing says that all of this time are. A visit that names no pack could have had one of such a load, so it counts in the upper limits.")
+	}
 	r.limit("They do not say that anyone was exposed, or that a cycle failed.")
 	if files := r.files(p.look.Loads); files > 0 {
 		r.limit("Data-logger files are here for %d of %s. Whatever they show, a data-logger file does not overrule a spore test.", files, lookbackCount(len(p.look.Loads), "load", "loads"))
@@ -54,6 +57,9 @@ func (r *lookbackRun) lacks(p lookbackPlan) {
 	told := map[string]bool{}
 	for _, n := range p.narrowings {
 		told[n.Kind] = true
+		if n.Kind == "tests" && n.Field == "" && r.P.Count("tests") == 0 {
+			continue
+		}
 		line := lookbackCapital(n.What) + ": " + lookbackPlaces[n.Kind]
 		if with := lookbackNarrowing(n); with.Days >= 0 {
 			line += fmt.Sprintf(" At best that leaves %s, %s, and at most %s of %s", lookbackDays(with.Days), lookbackCount(with.Loads, "load", "loads"), lookbackCount(with.Visits, "visit", "visits"), lookbackCount(with.Clients, "client", "clients")) + "."
@@ -67,10 +73,17 @@ func (r *lookbackRun) lacks(p lookbackPlan) {
 		r.missing("What became of %s: %s", lookbackCount(w.Unwritten, "pack", "packs"), lookbackPlaces["packs"])
 	}
 	if p.reach.Uncounted > 0 {
-		r.missing("How many packs %s made: look into the log book and at the printouts.", lookbackCount(p.reach.Uncounted, "load", "loads"))
+		also := "."
+		if r.P.Count("packs") > 0 {
+			also = "; if each pack of that time has a row, say so in practice.yaml (coverage: kind packs, share all, from and until)."
+		}
+		r.missing("How many packs %s made: look into the log book and at the printouts%s", lookbackCount(p.reach.Uncounted, "load", "loads"), also)
 	}
 	if n := r.countedTrips(w.Since); n > 0 {
 		r.missing("Which packs went out on %s: their rows say how many, not which. Look in the bag.", lookbackCount(n, "trip", "trips"))
+	}
+	if p.unlogged && w.MostVisits > w.Visits {
+		r.missing("Whether each load of this time is typed: compare with the log book. If it is, say so in practice.yaml (coverage: kind loads, share all, from and until), and fewer visits may be left.")
 	}
 	if p.unplaced > 0 {
 		r.missing("Which sterilizer ran %s: look into the log book.", lookbackCount(p.unplaced, "load", "loads"))

@@ -88,15 +88,15 @@ const (
 
 func (r *lookbackRun) pull(f chain.Fate, in lookbackIn) audit.Pull {
 	k := f.Pack
-	p := audit.Pull{Pack: practice.Key(&k.Row), Count: 1, Load: k.Load, Set: k.Set, Site: k.StoredAt, State: lookbackNowhere, Narrow: in.packs[k], Record: r.Locate(audit.At(&k.Row, ""))}
+	p := audit.Pull{Pack: practice.Key(&k.Row), Count: 1, Load: k.Load, Set: k.Set, Site: k.StoredAt, Where: audit.PullUnknown, State: lookbackNowhere, Narrow: in.packs[k], Record: r.Locate(audit.At(&k.Row, ""))}
 	if f.Where == chain.OnShelf {
-		p.State, p.On = lookbackShelf, lookbackISO(k.CountedOn)
+		p.Where, p.State, p.On = audit.PullShelf, lookbackShelf, lookbackISO(k.CountedOn)
 		return p
 	}
 	if trip := r.takenOut(p.Pack); trip != nil {
-		p.State, p.On = lookbackNowhere+"; went out on "+lookbackWords(trip.On)+", and no return is written", lookbackISO(trip.On)
+		p.Where, p.State, p.On = audit.PullBag, lookbackNowhere+"; went out on "+lookbackWords(trip.On)+", and no return is written", lookbackISO(trip.On)
 	} else if r.mobile(k.StoredAt) {
-		p.State += "; kept in the mobile bag"
+		p.Where, p.State = audit.PullBag, p.State+"; kept in the mobile bag"
 	}
 	if f.Shared {
 		p.State += "; another pack has the same number"
@@ -135,7 +135,7 @@ func (r *lookbackRun) mobile(site string) bool {
 func (r *lookbackRun) unnumbered(l *practice.Load, in lookbackIn) (audit.Pull, bool) {
 	key := practice.Key(&l.Row)
 	rows := len(r.P.PacksOf(key))
-	p := audit.Pull{Load: key, Site: r.siteOf(l), State: lookbackNumber, On: lookbackISO(l.Started.Day()), Narrow: in.loads[l], Record: r.Locate(audit.At(&l.Row, "packs_made"))}
+	p := audit.Pull{Load: key, Site: r.siteOf(l), Where: audit.PullCount, State: lookbackNumber, On: lookbackISO(l.Started.Day()), Narrow: in.loads[l], Record: r.Locate(audit.At(&l.Row, "packs_made"))}
 	switch made, counted := chain.Made(l); {
 	case !counted && rows == 0:
 		p.State = "how many the load made is not written"

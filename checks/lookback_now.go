@@ -8,6 +8,7 @@ import (
 	"footing/internal/audit"
 	"footing/internal/chain"
 	"footing/internal/practice"
+	"footing/internal/quantity"
 )
 
 // lookbackPlan is what the first steps of a forward answer hang on.
@@ -15,11 +16,18 @@ type lookbackPlan struct {
 	sterilizer *practice.Sterilizer // nil where several or none
 	test       *practice.Test
 	load       *practice.Load
-	things     string      // of what packs are put on hold, where it is no sterilizer: "the instrument"
-	real       bool        // something went wrong, as written or as asked; else the answer is for the day on which it does
-	since      chain.Proof // of a failed test: what shows that it worked again
+	things     string         // of what packs are put on hold, where it is no sterilizer: "the instrument"
+	loose      bool           // asked about a pack of which the load is not known
+	real       bool           // something went wrong, as written or as asked; else the answer is for the day on which it does
+	stray      *practice.Test // failed, and may be of this sterilizer
+	signs      bool           // something else than a failed spore test speaks against the sterilizer
+	since      chain.Proof    // of a failed test: what shows that it worked again
+	passed     int            // of a failed test: spore tests that passed since, where enough did
+	first      quantity.Day
 	narrowings []chain.Narrowing
-	unplaced   int // loads that name no sterilizer
+	begun      bool // nothing but the first record begins the window: older packs are in question too
+	unlogged   bool // a load of the time may not be typed
+	unplaced   int  // loads that name no sterilizer
 	look       *audit.Lookback
 	reach      chain.Reach
 }
@@ -30,7 +38,11 @@ func (r *lookbackRun) now(format string, words ...any) {
 
 // plan says what to do now, in order, and who decides.
 func (r *lookbackRun) plan(p lookbackPlan) {
-	if !p.real {
+	switch {
+	case p.real:
+	case p.signs:
+		r.now("Look first at what is named above as typed of this time. The rest is for the day on which a test fails, or on which you doubt the sterilizer; then do it in this order.")
+	default:
 		r.now("Nothing typed here asks you to do this today. Keep it for the day on which a test fails, or on which you doubt it; then do it in this order.")
 	}
 	r.stop(p)
@@ -56,8 +68,12 @@ func (r *lookbackRun) stop(p lookbackPlan) {
 		r.now("The sterilizer is written as retired since %s; make sure that nobody uses it.", s.RetiredOn.Words())
 	case p.load != nil:
 		r.now("Use no pack of the load. If the fault may lie in sterilizer %s, stop using it too until that is clear.", practice.Key(&s.Row))
+	case p.stray != nil:
+		r.now("Find out which sterilizer the failed spore test of %s was of: look at the strip, the laboratory's report and the log book. Until that is clear, stop using sterilizer %s: single-use or contracted instruments, or move the visits.", lookbackWords(p.stray.RunAt.Day()), practice.Key(&s.Row))
 	case p.real && p.since.Kind == chain.Spores:
 		r.now("Since then %s is written. Whether sterilizer %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackProof(p.since), practice.Key(&s.Row))
+	case p.real && p.passed > 0:
+		r.now("%s, though not all of each is written. Whether sterilizer %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackCapital(lookbackSince(p.passed, p.first)), practice.Key(&s.Row))
 	default:
 		r.now("Stop using sterilizer %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", practice.Key(&s.Row))
 	}
@@ -79,7 +95,13 @@ func (p lookbackPlan) what() string {
 func (r *lookbackRun) hold(p lookbackPlan) {
 	w := p.look.Windows[0]
 	what := "every closed pack of " + p.what()
-	if w.Since != "" {
+	if p.loose {
+		what = "every closed pack that could be of the same load"
+	}
+	switch {
+	case p.begun:
+		what += " dated up to " + lookbackDayOf(w.Until)
+	case w.Since != "":
 		what += fmt.Sprintf(" dated %s to %s", lookbackDayOf(w.Since), lookbackDayOf(w.Until))
 	}
 	if n, words := lookbackHeld(p.look.Pull); n > 0 {

@@ -66,7 +66,7 @@ func (r *lookbackRun) ofLoosePack(k *practice.Pack, fate chain.Fate, one audit.W
 			loads = append(loads, l)
 		}
 	}
-	wide := lookbackBoth(chain.ReachOf(r.P, r.terms, loads), narrow)
+	wide := lookbackBoth(chain.ReachOfWindow(r.P, r.terms, chain.Window{Loads: loads}), narrow)
 	all := audit.Window{Name: "wide", Until: r.P.AsOf.String(), Days: -1, Why: "every load from before its use that could have made it, as written"}
 	if len(loads) > 0 {
 		all.Since = lookbackISO(loads[0].Started.Day())
@@ -74,10 +74,14 @@ func (r *lookbackRun) ofLoosePack(k *practice.Pack, fate chain.Fate, one audit.W
 	lookbackTally(&one, narrow)
 	lookbackTally(&all, wide)
 	r.says("Pack %s: %s. It names no load that stands in the folder, so which load it came from cannot be told.", r.q.ID, lookbackFateWords(fate))
-	r.says("What that costs: whether its load was released, held and tested cannot be looked up, and the look-back takes in %s in place of one.", lookbackCount(len(loads), "load", "loads"))
+	if len(loads) > 0 {
+		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and the look-back takes in %s in place of one.", lookbackCount(len(loads), "load", "loads"))
+	} else {
+		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and no load is written that could have made it.")
+	}
 	r.missing("The load of pack %s: look on its label and in the log book.", r.q.ID)
 	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: "this pack alone: " + r.whom(one)}
-	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the pack", real: true})
+	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the pack", loose: true, real: true})
 }
 
 // couldBeOf reports whether a load could have made a pack that names none.
@@ -127,7 +131,7 @@ func (r *lookbackRun) ofInstrument() error {
 		r.says("No pack and no visit of that time names it, so where it was used cannot be told.")
 		r.missing("Which packs held the instrument: look at the lists in the packs and on the labels.")
 	}
-	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: fmt.Sprintf("%s; %s", lookbackSize(one), r.whom(one))}
+	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: fmt.Sprintf("%s; %s", lookbackSize(one, narrow), r.whom(one))}
 	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the instrument", real: true})
 	return nil
 }

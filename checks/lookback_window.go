@@ -17,30 +17,42 @@ type lookbackReached struct {
 }
 
 // around is how far back one event of a sterilizer reaches: the same for the check
-// and for the command.
+// and for the command. A failed spore test that no run of passed ones ended is in the wide
+// window of a failure tonight, even where one passed since.
 func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Lookback, w lookbackReached) {
 	h := r.history(s)
 	w.wide, w.narrow = h.Around(e)
+	asked := e
+	if open := h.Open(); open != nil && e == (chain.Event{}) {
+		e.Test = open
+		w.wide, _ = h.Around(e)
+	}
 	failed := r.lastFailed(s, w.wide)
 	if failed != nil && w.narrow.From.Kind == chain.Cycled && w.narrow.From.Day >= failed.RunAt.Day() {
 		// No data-logger file overrules a spore test.
-		_, w.narrow = h.Around(chain.Event{Test: failed})
+		if _, narrow := h.Around(chain.Event{Test: failed}); narrow.Until.Kind == chain.NoProof {
+			w.narrow = narrow
+		}
 	}
-	w.wideReach = chain.ReachOf(r.P, r.terms, w.wide.Loads)
-	w.narrowReach = chain.ReachOf(r.P, r.terms, w.narrow.Loads)
+	w.wideReach = chain.ReachOfWindow(r.P, r.terms, w.wide)
+	w.narrowReach = chain.ReachOfWindow(r.P, r.terms, w.narrow)
 	l = audit.Lookback{Kind: "sterilizers", ID: practice.Key(&s.Row), Sterilizer: practice.Key(&s.Row),
-		Windows: []audit.Window{r.window("wide", w.wide, w.wideReach, e), r.window("narrow", w.narrow, w.narrowReach, e)}}
+		Windows: []audit.Window{r.window("wide", w.wide, w.wideReach, e), r.window("narrow", w.narrow, w.narrowReach, asked)}}
 	w.narrowings = h.Narrowings(e)
 	for _, n := range w.narrowings {
 		l.Narrowing = append(l.Narrowing, lookbackNarrowing(n))
 	}
-	l.Summary = r.summary(l.Windows, w.wide, failed)
+	l.Summary, l.Bounded = r.summary(l.Windows, w.wide, s, failed), w.wide.From.Kind == chain.Spores
+	if failed != nil {
+		l.Failed = lookbackISO(failed.RunAt.Day())
+	}
 	return l, w
 }
 
-// lookbackNarrowing is what a record would bring; -1 days where that cannot be said beforehand.
+// lookbackNarrowing is what a record would bring; -1 days where that cannot be said
+// beforehand, as of labels: at best none of these packs was used, which nobody can count on.
 func lookbackNarrowing(n chain.Narrowing) audit.Narrowing {
-	if n.Window.From.Kind == chain.NoProof && len(n.Window.Loads) == 0 {
+	if n.Kind == "visits" || n.Window.From.Kind == chain.NoProof && len(n.Window.Loads) == 0 {
 		return audit.Narrowing{What: n.What, Days: -1}
 	}
 	return audit.Narrowing{What: n.What, Days: n.Window.Days, Loads: len(n.Window.Loads), Visits: len(n.Reach.Visits) + len(n.Reach.Possible), Clients: len(n.Reach.MostClients)}
@@ -81,7 +93,7 @@ func lookbackTally(out *audit.Window, reach chain.Reach) {
 
 // lookbackRules say which evidence each window takes.
 var lookbackRules = map[string]string{
-	"wide":   "the strict rule: a spore test counts only if it was read in time, in date, and its control grew; unknown times widen",
+	"wide":   "the strict rule: a spore test counts only if its control is written as grown, and nothing written says that it was read early, out of date or beside another lot; unknown times widen",
 	"narrow": "the lenient rule: a pass counts too if something of it is not written, and so does a load with passed indicators and a data-logger file that was held",
 }
 
@@ -93,10 +105,10 @@ func (r *lookbackRun) why(name string, w chain.Window, e chain.Event) string {
 		why += ", until " + lookbackProof(w.Until)
 	case e == chain.Event{}:
 		why += ", up to " + r.P.AsOf.Words()
-	case r.terms.Ends(e) > 1:
+	case name == "wide" && r.terms.Ends(e) > 1:
 		why += fmt.Sprintf(", up to %s (no run of %d passed spore tests is written after it, which would end it)", r.P.AsOf.Words(), r.terms.Ends(e))
 	default:
-		why += fmt.Sprintf(", up to %s (no passed spore test is written after it, which would end it)", r.P.AsOf.Words())
+		why += fmt.Sprintf(", up to %s (nothing is written after it that would end it)", r.P.AsOf.Words())
 	}
 	if w.Unplaced > 0 {
 		why += fmt.Sprintf("; with %s, which may be of this one", lookbackCount(w.Unplaced, "load that names no sterilizer", "loads that name no sterilizer"))
@@ -109,6 +121,9 @@ func lookbackProof(p chain.Proof) string {
 	on := lookbackWords(p.Day)
 	switch p.Kind {
 	case chain.Spores:
+		if p.Assay != nil && p.Assay.Worth == chain.Strict && p.Assay.Test.Control == "" {
+			return fmt.Sprintf("the spore test of %s that passed, as the laboratory reported", on)
+		}
 		if p.Assay == nil || p.Assay.Worth == chain.Strict {
 			return fmt.Sprintf("the spore test of %s that passed with a growing control", on)
 		}
@@ -138,18 +153,27 @@ func lookbackDoubts(a *chain.Assay) string {
 
 // summary is the headline of a sterilizer, as if it failed at the end of the audit day,
 // or with the failed spore test that is written of this time.
-func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, failed *practice.Test) string {
+func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, s *practice.Sterilizer, failed *practice.Test) string {
 	w, narrow := windows[0], windows[1]
 	line := "if the sterilizer failed tonight, "
 	if failed != nil {
-		line = fmt.Sprintf("a spore test of the sterilizer failed (run on %s), and ", lookbackWords(failed.RunAt.Day()))
+		line = "a spore test of the sterilizer failed (run on " + lookbackWords(failed.RunAt.Day())
+		if n, first := r.passedSince(s, failed); n > 0 {
+			line += "; " + lookbackSince(n, first)
+		}
+		line += "), and "
+	}
+	if wide.Unbegun {
+		return line + fmt.Sprintf("these records cannot bound it: nothing of it is written before %s; %s", lookbackWords(wide.From.Day), r.whom(w))
 	}
 	size := fmt.Sprintf("%s and %s", lookbackDays(w.Days), lookbackCount(w.Loads, "load", "loads"))
 	switch {
 	case len(wide.Loads) == 0 && wide.From.Kind == chain.NoProof:
 		return line + "these records say nothing of how far back: neither a load nor a test, service or installation of it is written"
-	case len(wide.Loads) == 0:
+	case len(wide.Loads) == 0 && r.loggedIn(wide):
 		return line + fmt.Sprintf("no load of it is in question: none is written since %s", lookbackProof(wide.From))
+	case len(wide.Loads) == 0:
+		return line + fmt.Sprintf("no load is written since %s, which does not say that none was run; %s", lookbackProof(wide.From), r.whom(w))
 	case wide.From.Kind == chain.Spores:
 		line += "these records narrow the question to " + size
 	default:

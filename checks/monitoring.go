@@ -83,12 +83,22 @@ func monitoringStray(p *practice.Practice, kind string) bool {
 // monitoringTyped says when the lack of a row of tests says something.
 type monitoringTyped struct {
 	p     *practice.Practice
-	doubt bool // a row of tests was not read, or one leaves its sterilizer untold
+	doubt bool         // a row of tests was not read, or one leaves its sterilizer untold
+	begin quantity.Day // of the records: a coverage without a first day claims nothing before it
 }
 
 func monitoringTypedOf(p *practice.Practice, kind string) monitoringTyped {
 	doubt := p.Unread("tests") || monitoringStray(p, kind)
-	return monitoringTyped{p, doubt}
+	begin := p.Profile.RecordsFrom
+	if !begin.Written() {
+		begin, _ = p.Period()
+		for _, c := range p.Profile.Coverage {
+			if c.Kind == "tests" && c.From.Written() {
+				begin = min(begin, c.From)
+			}
+		}
+	}
+	return monitoringTyped{p, doubt, begin}
 }
 
 // missing is what would let the lack of a row say something.
@@ -110,5 +120,5 @@ func (m monitoringTyped) why() string {
 // whole reports whether all tests of that time are in the folder, each with the
 // sterilizer it was of.
 func (m monitoringTyped) whole(from, until quantity.Day) bool {
-	return !m.doubt && m.p.Covered("tests", from, until)
+	return !m.doubt && from >= m.begin && m.p.Covered("tests", from, until)
 }

@@ -31,10 +31,14 @@ var _ = define(audit.Check{
 	Run: func(x *audit.Examination) {
 		r := monitoringAirRun{x: x, clock: monitoringClock(x), typed: monitoringTypedOf(x.P, "air-removal")}
 		monitoringEachDynamic(x, func(subject audit.Subject, s *practice.Sterilizer) {
-			r.subject, r.tests = subject, monitoringTests(x.P, subject.ID, "air-removal")
+			r.subject, r.s, r.tests = subject, s, monitoringTests(x.P, subject.ID, "air-removal")
+			r.last = monitoringLastFailed(x.P, s, r.tests)
 			loads := monitoringAirLoads(x.P, s, subject.ID)
 			for _, d := range monitoringDays(loads) {
 				r.day(d, loads)
+			}
+			if r.last != nil {
+				monitoringStopped(x, subject, r.last, "air-removal")
 			}
 		})
 	},
@@ -46,10 +50,13 @@ type monitoringAirRun struct {
 	clock   chain.Clock
 	typed   monitoringTyped
 	subject audit.Subject
+	s       *practice.Sterilizer
 	tests   []*practice.Test
+	last    *practice.Test // that failed with none that passed since, and is not told of yet
 }
 
-// monitoringAirLoads are the loads of a sterilizer but those whose program draws no air out.
+// monitoringAirLoads are the loads of a sterilizer but those whose program draws no air
+// out, and those that made no pack: the test's own, and warm-ups.
 func monitoringAirLoads(p *practice.Practice, s *practice.Sterilizer, key string) (loads []*practice.Load) {
 	var all []*practice.Program
 	for i := range p.Programs {
@@ -62,7 +69,8 @@ func monitoringAirLoads(p *practice.Practice, s *practice.Sterilizer, key string
 		if state == practice.Absent && l.Program != "" {
 			g = cyclesByName(all, l.Program)
 		}
-		if !slices.Contains(cyclesAir(s, g), "gravity") {
+		empty := l.PacksMade.Written && l.PacksMade.Value == 0
+		if !empty && !slices.Contains(cyclesAir(s, g), "gravity") {
 			loads = append(loads, l)
 		}
 	}
@@ -92,7 +100,7 @@ func (r *monitoringAirRun) day(d monitoringDay, loads []*practice.Load) {
 	f := r.fault(d, today)
 	switch {
 	case by.Verdict == audit.CannotTell && r.open(d, by.Criterion):
-		r.x.Unclear(r.subject, "the air-removal test of the day has no result typed yet", audit.Field{Kind: "tests", Name: "result"})
+		r.x.Unclear(r.subject, monitoringAirOpen, audit.Field{Kind: "tests", Name: "result"})
 	case by.Verdict == audit.CannotTell && f.Matter != "none":
 		f.Needed = "another that passed before the first load, and is not typed, would explain it"
 		monitoringDoubt(r.x, r.subject, f, "no air-removal test that passed before the first load is typed, and "+r.typed.why(), r.typed.missing())
@@ -107,7 +115,7 @@ func (r *monitoringAirRun) day(d monitoringDay, loads []*practice.Load) {
 }
 
 // near are the tests that could cover a day, of the day itself or not further back than
-// a span; without those that surely came after its first load.
+// a span; without those that surely came after its first load, if they did not run in it.
 func (r *monitoringAirRun) near(d monitoringDay, span quantity.Quantity) (tests []*practice.Test) {
 	from := monitoringBack(d.on, span)
 	at := sort.Search(len(r.tests), func(i int) bool { return r.tests[i].RunAt.Day() >= from })
@@ -115,7 +123,7 @@ func (r *monitoringAirRun) near(d monitoringDay, span quantity.Quantity) (tests 
 		if t.RunAt.Day() > d.on {
 			break
 		}
-		if t.RunAt.Day() < d.on || r.clock.Before(d.first.Started, t.RunAt) != quantity.Yes {
+		if t.RunAt.Day() < d.on || monitoringRanIn(t, d.first) || r.clock.Before(d.first.Started, t.RunAt) != quantity.Yes {
 			tests = append(tests, t)
 		}
 	}
@@ -158,6 +166,9 @@ func monitoringAirNeeded(c audit.Criterion) string {
 func (r *monitoringAirRun) fault(d monitoringDay, today []*practice.Test) audit.Fault {
 	f := audit.Fault{Grade: audit.Major, Matter: "none", Day: d.on, Found: "in use with no air-removal test written for the day",
 		Evidence: []audit.Evidence{audit.At(&d.first.Row, "started", "the first load of the day")}}
+	if len(r.tests) == 0 && r.s.Class != "B" {
+		f.Found += " or for any other (where pulses of steam alone drive the air out, the maker may ask for none)"
+	}
 	for _, t := range today {
 		if t.Result == "pass" {
 			f.Matter, f.Found = "late", "the air-removal test of the day was run after its first load, as written"
@@ -184,9 +195,13 @@ func (r *monitoringAirRun) used(d monitoringDay, loads []*practice.Load) (used [
 	return used
 }
 
-// failed tells of a test that failed on a day on which loads followed before one passed.
+// failed tells of a test that failed, of the day or the last one before it, after which
+// loads of the day followed before one passed.
 func (r *monitoringAirRun) failed(d monitoringDay, today []*practice.Test, loads []*practice.Load) bool {
 	used := r.used(d, loads)
+	if before := r.before(d.on); before != nil && before.Result == "fail" {
+		today = append([]*practice.Test{before}, today...)
+	}
 	for i, t := range today {
 		if t.Result != "fail" {
 			continue
@@ -199,20 +214,11 @@ func (r *monitoringAirRun) failed(d monitoringDay, today []*practice.Test, loads
 			}
 		}
 		sure, maybe := monitoringUsedAfter(r.clock, used, t, next)
-		if len(sure) > 0 {
-			l := monitoringReleased(sure)
-			f := audit.Fault{Grade: audit.Major, Matter: "failed", Day: d.on,
-				Found:    "loads were run after an air-removal test of the day that failed, with none that passed written between",
-				Needed:   "a sterilizer is not used after a failed test until one passes; a result mistyped, or a repeat that is not typed, would explain it",
-				Evidence: []audit.Evidence{audit.At(&t.Row, "result", "the test that failed"), audit.At(&l.Row, "started", "a load after it")}}
-			switch {
-			case !r.typed.whole(d.on, d.on):
-				monitoringDoubt(r.x, r.subject, f, "a repeat of the failed test that passed would explain the loads after it, and "+r.typed.why(), r.typed.missing())
-			case !l.Released():
-				monitoringDoubt(r.x, r.subject, f, monitoringUndecided, audit.Field{Kind: "loads", Name: "decision"})
-			default:
-				r.x.NotMet(r.subject, f)
-			}
+		if l := monitoringReleased(sure); l != nil && !r.mayPass(today[i+1:], l) {
+			r.usedAfter(d, t, l)
+			return true
+		} else if l != nil {
+			r.x.Unclear(r.subject, monitoringAirOpen, audit.Field{Kind: "tests", Name: "result"})
 			return true
 		}
 		if next == nil && len(maybe) > 0 {
@@ -221,4 +227,49 @@ func (r *monitoringAirRun) failed(d monitoringDay, today []*practice.Test, loads
 		}
 	}
 	return false
+}
+
+// monitoringAirOpen is why a day is not assessed whose test has no result.
+const monitoringAirOpen = "the air-removal test of the day has no result typed yet"
+
+// mayPass reports whether one of some tests has no result, and may have passed before a load.
+func (r *monitoringAirRun) mayPass(tests []*practice.Test, l *practice.Load) bool {
+	return slices.ContainsFunc(tests, func(t *practice.Test) bool {
+		return t.Result != "pass" && t.Result != "fail" && r.clock.Before(l.Started, t.RunAt) != quantity.Yes
+	})
+}
+
+// before is the last test before a day; nil where none is.
+func (r *monitoringAirRun) before(on quantity.Day) *practice.Test {
+	at := sort.Search(len(r.tests), func(i int) bool { return r.tests[i].RunAt.Day() >= on })
+	if at == 0 {
+		return nil
+	}
+	return r.tests[at-1]
+}
+
+// usedAfter tells of a load of a day after a test that failed.
+func (r *monitoringAirRun) usedAfter(d monitoringDay, t *practice.Test, l *practice.Load) {
+	f := audit.Fault{Grade: audit.Major, Matter: "failed", Day: d.on,
+		Found:    "loads were run after an air-removal test of the day that failed, with none that passed written between",
+		Needed:   "a sterilizer is not used after a failed test until one passes; a result mistyped, or a repeat that is not typed, would explain it",
+		Evidence: []audit.Evidence{audit.At(&t.Row, "result", "the test that failed"), audit.At(&l.Row, "started", "a load after it")}}
+	if t.RunAt.Day() < d.on {
+		f.Found = "loads were run after the air-removal test of " + t.RunAt.Day().Words() + " failed, with none that passed written between"
+	}
+	if r.last != nil && t.RunAt.Day() >= r.last.RunAt.Day() {
+		f.Stop, f.Steps, r.last = true, monitoringStop("air-removal"), nil
+	}
+	mended := monitoringMended(r.x.P, r.subject.ID, t, l)
+	switch {
+	case mended != nil:
+		f.Evidence = append(f.Evidence, audit.At(&mended.Row, "task", "work between them"))
+		monitoringDoubt(r.x, r.subject, f, monitoringMendedWhy, audit.Field{Kind: "tests"})
+	case !r.typed.whole(t.RunAt.Day(), d.on):
+		monitoringDoubt(r.x, r.subject, f, "a repeat of the failed test that passed would explain the loads after it, and "+r.typed.why(), r.typed.missing())
+	case !l.Released():
+		monitoringDoubt(r.x, r.subject, f, monitoringUndecided, audit.Field{Kind: "loads", Name: "decision"})
+	default:
+		r.x.NotMet(r.subject, f)
+	}
 }

@@ -64,15 +64,17 @@ func (e *monitoringExposedRun) look(subject audit.Subject, s *practice.Sterilize
 		wide, _ := e.history(s).On(d.on)
 		e.ever = max(e.ever, wide.Days)
 	}
-	e.judge(subject, monitoringExposedOf{s, l, w.wide, monitoringDays(w.wide.Loads)})
+	tonight, _ := e.history(s).Around(chain.Event{})
+	e.judge(subject, monitoringExposedOf{s, l, w.wide, tonight, monitoringDays(tonight.Loads)})
 }
 
-// monitoringExposedOf is one sterilizer with its look-back and the days of use in it.
+// monitoringExposedOf is one sterilizer with its look-back, what that is shown with, and
+// the time since the last good evidence with its days of use: judged is that time alone.
 type monitoringExposedOf struct {
-	s    *practice.Sterilizer
-	l    audit.Lookback
-	wide chain.Window
-	days []monitoringDay
+	s           *practice.Sterilizer
+	l           audit.Lookback
+	shown, wide chain.Window
+	days        []monitoringDay
 }
 
 // judge says whether the time in use since the last good evidence is beyond twice the
@@ -173,16 +175,16 @@ func (m monitoringExposedOf) inUse(interval quantity.Quantity) (n int) {
 
 // fault is the headline with the evidence that it rests on, as a line.
 func (e *monitoringExposedRun) fault(m monitoringExposedOf) audit.Fault {
-	f := audit.Fault{Grade: audit.Major, Matter: "today", Found: m.l.Summary, Weight: float64(m.wide.Days), Day: m.wide.From.Day}
-	if m.wide.From.Row != nil {
-		f.Evidence = append(f.Evidence, audit.At(m.wide.From.Row, m.wide.From.Field, "what the wide window begins with"))
+	f := audit.Fault{Grade: audit.Major, Matter: "today", Found: m.l.Summary, Weight: float64(m.shown.Days), Day: m.shown.From.Day}
+	if m.shown.From.Row != nil {
+		f.Evidence = append(f.Evidence, audit.At(m.shown.From.Row, m.shown.From.Field, "what the wide window begins with"))
 	}
-	if failed := e.lastFailed(m.s, m.wide); failed != nil {
+	if failed := e.lastFailed(m.s, m.shown); failed != nil {
 		f.Evidence = append(f.Evidence, audit.At(&failed.Row, "result", "the spore test that failed"))
 		f.Needed = "take the failure as real until public health or the maker tells you otherwise; footing lookback with the test's id says what to do first"
 	}
-	if len(m.days) > 0 {
-		first, last := m.days[0].first, m.days[len(m.days)-1].last
+	if days := monitoringDays(m.shown.Loads); len(days) > 0 {
+		first, last := days[0].first, days[len(days)-1].last
 		f.Evidence = append(f.Evidence, audit.At(&first.Row, "started", "the first load in question"))
 		if last != first {
 			f.Evidence = append(f.Evidence, audit.At(&last.Row, "started", "the last load in question"))

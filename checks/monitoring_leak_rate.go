@@ -32,8 +32,12 @@ var _ = define(audit.Check{
 		monitoringEachDynamic(x, func(subject audit.Subject, s *practice.Sterilizer) {
 			r.subject, r.s = subject, s
 			r.tests, r.loads = monitoringTests(x.P, subject.ID, "leak"), x.P.LoadsOf(subject.ID)
+			r.last = monitoringLastFailed(x.P, s, r.tests)
 			for i, t := range r.tests {
 				r.test(i, t)
+			}
+			if r.last != nil {
+				monitoringStopped(x, subject, r.last, "leak")
 			}
 			r.days(monitoringDays(r.loads))
 		})
@@ -49,6 +53,7 @@ type monitoringLeakRun struct {
 	s       *practice.Sterilizer
 	tests   []*practice.Test
 	loads   []*practice.Load
+	last    *practice.Test // that failed with none that passed since, and is not told of yet
 }
 
 // rate puts the rate of a test to every rule set.
@@ -86,19 +91,27 @@ func (r *monitoringLeakRun) test(i int, t *practice.Test) {
 	}
 	sure, maybe := monitoringUsedAfter(r.clock, r.loads, t, r.passed(i))
 	l := monitoringReleased(sure)
+	var f audit.Fault
+	var mended *practice.Upkeep
+	if l != nil {
+		f, mended = r.fault(t, l, by), monitoringMended(r.x.P, r.subject.ID, t, l)
+	}
 	switch {
 	case l == nil && len(maybe) > 0:
 		r.x.Unclear(r.subject, "a leak test failed, and the hours that are written do not tell whether a load was run before one passed", audit.Field{Kind: "tests", Name: "run_at"})
 	case l == nil:
 		r.x.Met(r.subject)
+	case mended != nil:
+		f.Evidence = append(f.Evidence, audit.At(&mended.Row, "task", "work between them"))
+		monitoringDoubt(r.x, r.subject, f, monitoringMendedWhy, audit.Field{Kind: "tests"})
 	case !r.typed.whole(t.RunAt.Day(), l.Started.Day()):
-		monitoringDoubt(r.x, r.subject, r.fault(t, l, by), "a repeat of the failed test that passed would explain the loads after it, and "+r.typed.why(), r.typed.missing())
+		monitoringDoubt(r.x, r.subject, f, "a repeat of the failed test that passed would explain the loads after it, and "+r.typed.why(), r.typed.missing())
 	case !l.Released():
-		monitoringDoubt(r.x, r.subject, r.fault(t, l, by), monitoringUndecided, audit.Field{Kind: "loads", Name: "decision"})
+		monitoringDoubt(r.x, r.subject, f, monitoringUndecided, audit.Field{Kind: "loads", Name: "decision"})
 	case failed:
-		r.x.NotMet(r.subject, r.fault(t, l, by))
+		r.x.NotMet(r.subject, f)
 	default:
-		r.x.Settle(r.subject, by, r.fault(t, l, by), monitoringLeakMost, "")
+		r.x.Settle(r.subject, by, f, monitoringLeakMost, "")
 	}
 }
 
@@ -123,6 +136,9 @@ func monitoringLeakMost(c audit.Criterion) string {
 func (r *monitoringLeakRun) fault(t *practice.Test, l *practice.Load, by audit.Ruling) audit.Fault {
 	f := audit.Fault{Grade: audit.Major, Matter: "above", Day: t.RunAt.Day(),
 		Evidence: []audit.Evidence{audit.At(&t.Row, "leak_rate", "the test"), audit.At(&l.Row, "started", "a load after it")}}
+	if t == r.last {
+		f.Stop, f.Steps, r.last = true, monitoringStop("leak"), nil
+	}
 	if by.Verdict == audit.Fail {
 		f.Weight = t.LeakRate.In(quantity.MbarPerMinute)
 		f.Found, f.Needed = "a leak of "+t.LeakRate.String()+", and loads run after it before a test passed, as written", monitoringLeakMost(by.Criterion)
@@ -153,9 +169,19 @@ func (r *monitoringLeakRun) days(days []monitoringDay) {
 				r.x.Remark(r.subject, monitoringLeakNever(r.s))
 			}
 		default:
-			r.x.Settle(r.subject, by, r.late(d, last), monitoringLeakInterval, "no leak test of that time is typed, and "+r.typed.why(), r.typed.missing())
+			f := r.late(d, last)
+			if by.Verdict == audit.Fail && monitoringOneEach(by, r.near(until), []monitoringDay{d}) {
+				f.Grade, f.Matter = audit.Observation, "one each week"
+				f.Found += ", and yet its week, from Monday to Sunday, holds one"
+			}
+			r.x.Settle(r.subject, by, f, monitoringLeakInterval, "no leak test of that time is typed, and "+r.typed.why(), r.typed.missing())
 		}
 	}
+}
+
+// near are the tests on both sides of a place among them.
+func (r *monitoringLeakRun) near(until int) []*practice.Test {
+	return r.tests[max(until-1, 0):min(until+1, len(r.tests))]
 }
 
 // monitoringLeakNever tells of a sterilizer of which no leak test was ever typed.

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 
 	"footing/internal/audit"
 	"footing/internal/practice"
@@ -12,12 +13,13 @@ var _ = define(audit.Check{
 	ID:    "monitoring/programs",
 	Title: "each program that a sterilizer is used with was tested with spores within the interval",
 	Why: "A spore test speaks for the program it was run in. A sterilizer that is tested every week at 134 °C, and used at 121 °C as well, is tested for half of its work. " +
+		"Few rules say in so many words that each program is to be tested, and not only each sterilizer, so it is a fault only where yours does. " +
 		"Use for which no spore test of the sterilizer is written at all is told once, under monitoring/spore-interval.",
 	Grades:  []audit.Grade{audit.Minor, audit.Observation},
 	Subject: "sterilizers", Thing: "program in use", Things: "programs in use",
 	Needs: []string{"loads", "sterilizers", "tests", "programs"},
 	Helps: []string{"loads.program", "tests.program", "tests.load", "practice.coverage"},
-	Uses:  []string{"monitoring.spore-interval"},
+	Uses:  []string{"monitoring.spore-interval", "monitoring.each-program"},
 	Fix: []string{
 		"Look at the reports and the log: which program did each test run in? One that was typed wrong, or not at all, explains some of these; write the correction as a new row with today's date.",
 		"Run the next spore test in the program that is named here, and write the program into its row.",
@@ -28,7 +30,7 @@ var _ = define(audit.Check{
 		typed := monitoringTypedOf(x.P, "spore")
 		monitoringEach(x, func(subject audit.Subject, _ *practice.Sterilizer) {
 			x.Nothing("each sterilizer has one program, and monitoring/spore-interval judges it")
-			r := monitoringProgramsRun{x: x, typed: typed, subject: subject}
+			r := monitoringProgramsRun{x: x, typed: typed, subject: subject, each: monitoringEachProgram(x)}
 			r.sort()
 			r.settle()
 		})
@@ -41,9 +43,17 @@ type monitoringProgramsRun struct {
 	x       *audit.Examination
 	typed   monitoringTyped
 	subject audit.Subject
+	each    bool // a rule that holds asks for a test of each program
 	used    []*monitoringProgram
 	tests   []*practice.Test // that count, of any program
 	untold  []*practice.Test // of which the program, or the result, is not told
+}
+
+// monitoringEachProgram reports whether a rule that the practice chose asks for a spore
+// test of each program, and not only of each sterilizer.
+func monitoringEachProgram(x *audit.Examination) bool {
+	c, ok := x.Criterion("monitoring.each-program", nil)
+	return ok && c.Yes() && cyclesChosen(x, c)
 }
 
 // monitoringProgram is one program with its days of use and its tests that count.
@@ -54,8 +64,8 @@ type monitoringProgram struct {
 	lone    bool // no other is typed for the sterilizer, or named by its loads
 }
 
-// sort puts each load and test to its program. Where the sterilizer has only one, a test
-// that names none was of it.
+// sort puts each load and test to its program, and tests of one that is no harder on
+// spores to it too. Where the sterilizer has only one, a test that names none was of it.
 func (r *monitoringProgramsRun) sort() {
 	named := monitoringProgramNames{p: r.x.P, sterilizer: r.subject.ID, known: map[string]*practice.Program{}}
 	for i := range r.x.P.Programs {
@@ -81,7 +91,11 @@ func (r *monitoringProgramsRun) sort() {
 	if unnamed > 0 {
 		r.x.Unclear(r.subject, "the program that loads ran in is not written, or is not in the records as one row", audit.Field{Kind: "loads", Name: "program"})
 	}
-	tests := map[*practice.Program][]*practice.Test{}
+	type run struct {
+		t *practice.Test
+		g *practice.Program
+	}
+	var told []run
 	for _, t := range monitoringTests(r.x.P, r.subject.ID, "spore") {
 		g := named.ofTest(t)
 		counts := monitoringCounts(t)
@@ -95,11 +109,31 @@ func (r *monitoringProgramsRun) sort() {
 			r.untold = append(r.untold, t)
 			continue
 		}
-		tests[g] = append(tests[g], t)
+		told = append(told, run{t, g})
 	}
+	s, _ := r.x.P.Sterilizer(r.subject.ID)
 	for _, g := range order {
-		r.used = append(r.used, &monitoringProgram{g, monitoringDays(loads[g]), tests[g], named.only() == g})
+		speaks := map[*practice.Program]bool{g: true}
+		for _, h := range named.all {
+			speaks[h] = speaks[h] || monitoringSpeaksFor(s, h, g)
+		}
+		own := &monitoringProgram{program: g, days: monitoringDays(loads[g]), lone: named.only() == g}
+		for _, o := range told {
+			if speaks[o.g] {
+				own.tests = append(own.tests, o.t)
+			}
+		}
+		r.used = append(r.used, own)
 	}
+}
+
+// monitoringSpeaksFor reports whether a spore test in one program speaks for another: it
+// draws the air out as the other does, and holds no hotter and no longer, so that what it
+// kills the other kills. Drying kills nothing.
+func monitoringSpeaksFor(s *practice.Sterilizer, tested, other *practice.Program) bool {
+	return tested.Pulses == other.Pulses && slices.Equal(cyclesAir(s, tested), cyclesAir(s, other)) &&
+		tested.Temperature.AtMost(other.Temperature, quantity.Quantity{}) == quantity.Yes &&
+		tested.Exposure.AtMost(other.Exposure, quantity.Quantity{}) == quantity.Yes
 }
 
 // settle judges each program over its own days of use.
@@ -131,9 +165,35 @@ func (r *monitoringProgramsRun) settle() {
 		if len(missed) > 0 {
 			f = r.fault(g, missed)
 		}
+		if monitoringOneEach(ruling, g.tests, missed) {
+			f.Grade, f.Matter = audit.Observation, f.Matter+" one each week"
+			f.Found += ", and yet each week from Monday to Sunday holds one"
+		}
+		if ruling.Verdict == audit.Fail && !r.each {
+			r.x.NotMet(r.subject, monitoringUnasked(ruling, f))
+			continue
+		}
 		r.x.Settle(r.subject, ruling, f, monitoringProgramsNeeded,
 			"no spore test in that program is typed for a time of its use, and one may not be typed, has no result yet, or names no program", audit.Field{Kind: "tests", Name: "program"})
 	}
+}
+
+// monitoringUnasked is a program without a test of its own where no rule that was chosen
+// asks for one: worth knowing.
+func monitoringUnasked(interval audit.Ruling, f audit.Fault) audit.Fault {
+	f.Grade, f.Steps = audit.Observation, monitoringUnaskedSteps
+	f.Needed = "whether each program is to be tested, or only each sterilizer, depends on your rule, and no rule that was chosen asks for each program"
+	if !interval.Depends {
+		c := interval.Criterion
+		f.Criterion = &c
+	}
+	return f
+}
+
+var monitoringUnaskedSteps = []string{
+	"Look at the reports and the log: which program did each test run in? One that was typed wrong, or not at all, explains some of these.",
+	"Ask your regulator or the maker whether a spore test is asked for in each program or of each sterilizer, and write the answer into rules.yaml (monitoring.each-program: yes or no).",
+	"A test run in this program now and then shows that it kills too; write the program into the test's row.",
 }
 
 // missed are the days of use of a program of which the sterilizer was tested within the
@@ -216,9 +276,9 @@ func monitoringProgramsNeeded(c audit.Criterion) string {
 	case !limited:
 		return "no limit"
 	case span.Value == 0:
-		return "a spore test in each program on each day of use"
+		return "a spore test on each day of use, here for each program"
 	}
-	return "a spore test in each program at least every " + span.String() + " of its use"
+	return "a spore test at least every " + span.String() + " of use, here for each program"
 }
 
 // monitoringProgramNames finds the program that a load or test means, by its id or by

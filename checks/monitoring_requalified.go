@@ -21,7 +21,7 @@ var _ = define(audit.Check{
 	Subject: "sterilizers", Thing: "installation, move or repair", Things: "installations, moves and repairs",
 	Needs: []string{"loads", "sterilizers"},
 	Helps: []string{"upkeep.task", "upkeep.done_on", "sterilizers.installed_on", "tests", "tests.result", "loads.released_at", "practice.coverage", "practice.records_from"},
-	Uses:  []string{"monitoring.repeats", "records.clock"},
+	Uses:  []string{"monitoring.repeats", "monitoring.spore-interval", "records.clock"},
 	Fix: []string{
 		"Look for the test reports of that time, and for the firm's report: tests that the technician ran are often in it. Type each spore test that you find as a row with its own date.",
 		"Look at what was repaired: where it touched neither chamber, steam, vacuum nor controls, write so into its note, and ask the maker whether tests were called for.",
@@ -124,20 +124,36 @@ func (r *monitoringAgainRun) event(e monitoringAgainEvent, until quantity.Day) {
 	}
 	l := monitoringReleased(early)
 	f := r.fault(e, early, l, by.Criterion)
-	switch proof := r.validated(e.on, l); {
+	switch proof := monitoringValidated(r.x.P, r.subject.ID, e.on, l.Started.Day()); {
 	case by.Verdict == audit.CannotTell && !r.typed.whole(e.on, l.Started.Day()):
 		monitoringDoubt(r.x, r.subject, f, "the spore tests after an installation, move or repair are not typed, and "+r.typed.why(), r.typed.missing())
 	case by.Verdict == audit.CannotTell:
 		r.x.Unclear(r.subject, "whether the loads in between were released before the spore tests had passed is not written", audit.Field{Kind: "loads", Name: "released_at"}, audit.Field{Kind: "tests", Name: "result"})
+	case r.failedBefore(e.on, by.Criterion.Number()):
+		monitoringDoubt(r.x, r.subject, f, "a spore test had failed before, so the loads since are judged under monitoring/spore-failed, and not a second time", audit.Field{Kind: "tests"})
 	case proof != nil:
 		f.Evidence = append(f.Evidence, audit.At(&proof.Row, "result", "a validation that passed"))
 		f.Needed += "; a validation passed on " + proof.DoneOn.Words() + ", and whether it stands in their place is for your rule to say"
 		monitoringDoubt(r.x, r.subject, f, "a validation passed in place of the spore tests", audit.Field{Kind: "tests"})
 	case !l.Released():
 		monitoringDoubt(r.x, r.subject, f, monitoringUndecided, audit.Field{Kind: "loads", Name: "decision"})
+	case r.unasked(by.Criterion):
+		f.Needed += "; the rule that was chosen asks for no spore tests at set times, and whether it asks for them here, or for a validation in their place, is to be looked up"
+		monitoringDoubt(r.x, r.subject, f, "the rule that was chosen asks for no spore tests at set times, and does not speak of those after an installation, move or repair", audit.Field{Kind: "rules"})
 	default:
 		r.x.Settle(r.subject, by, f, e.needed, "")
 	}
+}
+
+// unasked reports whether the repeats are another rule's than the one that was chosen,
+// which does without spore tests at set times.
+func (r *monitoringAgainRun) unasked(repeats audit.Criterion) bool {
+	c, ok := r.x.Criterion("monitoring.spore-interval", nil)
+	if !ok || !cyclesChosen(r.x, c) || cyclesChosen(r.x, repeats) {
+		return false
+	}
+	_, limited := c.Limit()
+	return !limited
 }
 
 // sort tells the loads that were released before so many spore tests in a row had passed
@@ -157,6 +173,22 @@ func (r *monitoringAgainRun) sort(on quantity.Day, used []*practice.Load, needed
 		}
 	}
 	return early, open
+}
+
+// failedBefore reports whether a spore test that failed, and became known, was followed
+// by too few that passed up to a day: then what is released since is told once, under it.
+func (r *monitoringAgainRun) failedBefore(on quantity.Day, needed float64) bool {
+	passed, failed := needed, false
+	for _, t := range r.tests {
+		switch {
+		case t.RunAt.Day() >= on:
+		case t.Result == "fail" && chain.Known(t).Written():
+			passed, failed = 0, true
+		case monitoringCounts(t) == quantity.Yes:
+			passed++
+		}
+	}
+	return failed && passed < needed
 }
 
 // passed is the spore test with which so many had passed in a row since a day; maybe is
@@ -183,16 +215,6 @@ func (r *monitoringAgainRun) passed(on quantity.Day, needed float64) (done, mayb
 	return nil, maybe
 }
 
-// validated is a validation that passed after a day and no later than a load; nil where none did.
-func (r *monitoringAgainRun) validated(on quantity.Day, l *practice.Load) *practice.Upkeep {
-	for _, u := range r.x.P.UpkeepOf(r.subject.ID) {
-		if u.Task == "validation" && u.Result == "pass" && u.DoneOn >= on && u.DoneOn <= l.Started.Day() {
-			return u
-		}
-	}
-	return nil
-}
-
 func (r *monitoringAgainRun) fault(e monitoringAgainEvent, loads []*practice.Load, l *practice.Load, c audit.Criterion) audit.Fault {
 	f := audit.Fault{Grade: audit.Major, Matter: e.what, Day: e.on, Weight: float64(len(loads)), Needed: e.needed(c),
 		Found:    fmt.Sprintf("%d loads were run after the %s of %s before enough spore tests had passed, as written", len(loads), e.what, e.on.Words()),
@@ -212,7 +234,10 @@ func (r *monitoringAgainRun) fault(e monitoringAgainEvent, loads []*practice.Loa
 
 // needed is what a criterion asks after an event, and what would explain its lack.
 func (e monitoringAgainEvent) needed(c audit.Criterion) string {
-	asked := "spore tests in a row that pass before its packs are used: " + c.Value()
+	asked := c.Set + " asks for " + c.Value() + " spore tests in a row that pass before its packs are used"
+	if c.Number() == 1 {
+		asked = c.Set + " asks for a spore test that passes before its packs are used"
+	}
 	if e.what == "repair" {
 		return asked + "; a small repair that leaves chamber, steam, vacuum and controls alone, or tests in the firm's report, would explain it"
 	}

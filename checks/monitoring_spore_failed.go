@@ -80,14 +80,16 @@ func (r *monitoringFailedRun) one(i int) {
 	}
 	loads := r.releases(w)
 	repeats, chosen := r.repeats()
-	sure := r.sure(t, loads.none)
+	sure := r.sure(w, loads.none)
 	if chosen {
-		sure = append(sure, r.sure(t, loads.few)...)
+		sure = append(sure, r.sure(w, loads.few)...)
 	}
 	switch {
 	case len(sure) > 0:
 		r.x.NotMet(r.subject, r.critical(t, w, sure, repeats))
 		return
+	case w.validated != nil && (len(loads.none) > 0 || chosen && len(loads.few) > 0):
+		r.x.Unclear(r.subject, "loads are written as released after the failure was known and a validation had passed; repeats that passed may stand in its report", audit.Field{Kind: "tests"})
 	case len(loads.none) > 0 || chosen && len(loads.few) > 0:
 		r.x.Unclear(r.subject, "loads are written as released after the failure was known, and repeats that passed may have been run; "+r.typed.why(), r.typed.missing())
 	case len(loads.few) > 0:
@@ -95,7 +97,7 @@ func (r *monitoringFailedRun) one(i int) {
 	case len(loads.undecided) > 0:
 		r.x.Unclear(r.subject, "no release is written of the loads after the failure was known, so whether they were used cannot be told", audit.Field{Kind: "loads", Name: "decision"})
 	case len(loads.unsure) > 0:
-		r.x.Unclear(r.subject, "whether a load was released before or after the failure was known, or "+r.asked(repeats)+" had passed, cannot be told", audit.Field{Kind: "loads", Name: "released_at"})
+		r.x.Unclear(r.subject, "whether a load was released before or after the failure was known, or before "+r.asked(repeats)+", cannot be told", audit.Field{Kind: "loads", Name: "released_at"})
 	case len(w.passes) == 0 && w.next == nil && !r.x.P.Whole("loads", w.known.Day(), r.x.P.AsOf):
 		r.x.Unclear(r.subject, "no load is typed from the time after the failure was known, and not all loads are said to be here: not typed, so not judged", audit.Field{Kind: "loads"})
 	default:
@@ -112,14 +114,18 @@ func (r *monitoringFailedRun) repeats() (c audit.Criterion, chosen bool) {
 }
 
 // sure are the loads of which all tests from the failed one to their release are in
-// the folder, so that a repeat that is not written was not run.
-func (r *monitoringFailedRun) sure(failed *practice.Test, loads []*practice.Load) (sure []*practice.Load) {
+// the folder, and before which no validation passed, so that a repeat that is not
+// written was not run.
+func (r *monitoringFailedRun) sure(w monitoringWindow, loads []*practice.Load) (sure []*practice.Load) {
 	for _, l := range loads {
+		if w.validated != nil && w.validated.DoneOn <= l.Started.Day() {
+			continue
+		}
 		until := r.x.P.AsOf
 		if l.ReleasedAt.Written() {
 			until = l.ReleasedAt.Day()
 		}
-		if r.typed.whole(failed.RunAt.Day(), until) {
+		if r.typed.whole(w.failed.RunAt.Day(), until) {
 			sure = append(sure, l)
 		}
 	}
@@ -134,20 +140,45 @@ func (r *monitoringFailedRun) critical(t *practice.Test, w monitoringWindow, loa
 		f.Criterion = &repeats
 		f.Needed = fmt.Sprintf("the sterilizer is to stay out of use until repeats have passed, one after the other: %s by %s", repeats.Value(), repeats.Set)
 	}
-	f.Found = fmt.Sprintf("a spore test failed (run on %s, known by %s); after that, and before %s had passed, %s released",
+	f.Found = fmt.Sprintf("a spore test failed (run on %s, known by %s); after that, and before %s, %s released",
 		t.RunAt.Day().Words(), w.known.Words(), r.asked(repeats), monitoringLoads(len(loads)))
+	if since := r.passedSince(w); since != nil {
+		many := "as many are"
+		if _, chosen := r.repeats(); !chosen || repeats.Number() == 1 {
+			many = "one is"
+		}
+		f.Found += "; " + many + " written as passed by now, run by " + since.RunAt.Day().Words()
+	}
 	return f
+}
+
+// passedSince is the repeat with which as many had passed as the rule that was chosen asks
+// for, or the first where none was; nil where fewer have passed, or one failed again.
+func (r *monitoringFailedRun) passedSince(w monitoringWindow) *practice.Test {
+	var needed, n float64 = 1, 0
+	if c, chosen := r.repeats(); chosen {
+		needed = c.Number()
+	}
+	for _, p := range w.passes {
+		if monitoringCounts(p) == quantity.Yes {
+			n++
+		}
+		if n >= needed && w.next == nil {
+			return p
+		}
+	}
+	return nil
 }
 
 // asked is how many repeats a sentence speaks of: those of the rule that was chosen, or any.
 func (r *monitoringFailedRun) asked(repeats audit.Criterion) string {
 	switch _, chosen := r.repeats(); {
 	case !chosen:
-		return "any repeat"
+		return "any repeat was known to have passed"
 	case repeats.Number() == 1:
-		return "a repeat"
+		return "a repeat was known to have passed"
 	}
-	return repeats.Value() + " repeats"
+	return repeats.Value() + " repeats were known to have passed"
 }
 
 // fewer tells of loads released after some repeats, and fewer than a rule asks for that
@@ -182,6 +213,9 @@ func (r *monitoringFailedRun) line(t *practice.Test, w monitoringWindow, loads [
 			field, note = "started", "a load started after it, and released"
 		}
 		list = append(list, audit.At(&l.Row, field, note))
+	}
+	if w.validated != nil {
+		list = append(list, audit.At(&w.validated.Row, "done_on", "a validation that passed"))
 	}
 	enough := r.enough()
 	for i, p := range w.passes {

@@ -90,6 +90,9 @@ func (r *monitoringFailedRun) tell(t *practice.Test, w monitoringWindow, loads m
 		f.Needed = "take it as real until public health, your regulator or the maker tells you otherwise"
 		f.Steps, f.Stop = monitoringFailedNow(t, r.subject.ID), true
 	}
+	if w.validated != nil && passed == nil {
+		f.Found += "; a validation passed on " + w.validated.DoneOn.Words() + ", and whether it stands in the place of repeats is for public health and the maker to say"
+	}
 	if n := len(loads.none); n > 0 {
 		f.Found += fmt.Sprintf("; since it was known %s released, and repeats may not be typed", monitoringLoads(n))
 	} else if n := len(loads.undecided); n > 0 {

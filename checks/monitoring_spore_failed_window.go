@@ -17,6 +17,8 @@ type monitoringWindow struct {
 	field  string           // the field of tests that says so
 	passes []*practice.Test // that passed, or may have, after it and before next
 	next   *practice.Test   // the next that failed
+	// validated is the first validation after it that passed: spore tests may stand in its report.
+	validated *practice.Upkeep
 }
 
 func (r *monitoringFailedRun) window(i int) (w monitoringWindow) {
@@ -26,6 +28,7 @@ func (r *monitoringFailedRun) window(i int) (w monitoringWindow) {
 	}
 	w.failed = t
 	w.known, w.field = r.known(t)
+	w.validated = monitoringValidated(r.x.P, r.subject.ID, t.RunAt.Day(), r.x.P.AsOf)
 	for _, o := range r.tests[i+1:] {
 		if o.Result == "fail" {
 			w.next = o
@@ -73,6 +76,7 @@ func (r *monitoringFailedRun) releases(w monitoringWindow) (out monitoringReleas
 	all := r.x.P.LoadsOf(r.subject.ID)
 	from := sort.Search(len(all), func(i int) bool { return all[i].Started.Day() >= w.since })
 	enough := r.enough()
+	_, chosen := r.repeats()
 	for _, l := range all[from:] {
 		if r.over(w, l) || r.ended(w, l.Started) {
 			break
@@ -87,7 +91,7 @@ func (r *monitoringFailedRun) releases(w monitoringWindow) (out monitoringReleas
 		}
 		switch least, most := r.passed(w, l); {
 		case float64(least) >= enough: // out of use until they had passed
-		case after == quantity.Unsure || float64(most) >= enough || own == quantity.Unsure:
+		case after == quantity.Unsure || float64(most) >= enough || own == quantity.Unsure, least == 0 && most > 0 && !chosen:
 			out.unsure = append(out.unsure, l)
 		case l.Decision == "":
 			out.undecided = append(out.undecided, l)

@@ -17,7 +17,7 @@ var _ = define(audit.Check{
 	Grades:  []audit.Grade{audit.Major, audit.Observation},
 	Subject: "sterilizers", Thing: "stretch of use between two spore tests", Things: "stretches of use between spore tests",
 	Needs: []string{"loads", "sterilizers"},
-	Helps: []string{"tests", "tests.equipment", "tests.result", "tests.control", "loads.decision", "practice.coverage"},
+	Helps: []string{"tests", "tests.equipment", "tests.result", "tests.control", "loads.decision", "sterilizers.installed_on", "practice.coverage"},
 	Uses:  []string{"monitoring.spore-interval"},
 	Fix: []string{
 		"Look for the missing reports first: the laboratory's e-mails, its web page, the folder of strips. A test whose row is not typed, or is typed under another sterilizer, explains some gaps; write each that you find as a row with its own date.",
@@ -29,11 +29,14 @@ var _ = define(audit.Check{
 	Run: func(x *audit.Examination) {
 		typed := monitoringTypedOf(x.P, "spore")
 		var shown [][]string
-		monitoringEach(x, func(subject audit.Subject, _ *practice.Sterilizer) {
+		monitoringEach(x, func(subject audit.Subject, s *practice.Sterilizer) {
 			x.Nothing("no load of a sterilizer of the practice's own is written but rejected or pending ones")
 			days, tests := monitoringDays(x.P.LoadsOf(subject.ID)), monitoringTests(x.P, subject.ID, "spore")
 			r := monitoringIntervalRun{x: x, typed: typed, subject: subject, counts: map[string]int{}}
 			r.all = monitoringStretches(days, tests)
+			if len(r.all) > 0 && r.all[0].before == nil && s.InstalledOn <= r.all[0].days[0].on {
+				r.all[0].installed = s.InstalledOn
+			}
 			r.settle()
 			shown = append(shown, r.shown...)
 		})
@@ -190,14 +193,14 @@ func (r *monitoringIntervalRun) fault(s *monitoringStretch, late []monitoringDay
 	f.Found = "in use " + monitoringFromTo(first.on, last.on)
 	if s.before != nil {
 		f.Weight = float64(last.on - s.before.RunAt.Day())
-		f.Found += fmt.Sprintf(", up to %.0f days after the last spore test (%s), with none written since", f.Weight, s.before.RunAt.Day().Words())
+		f.Found += fmt.Sprintf(", up to %s after the last spore test (%s), with none written since", monitoringDaysWords(int(last.on-s.before.RunAt.Day())), s.before.RunAt.Day().Words())
 	} else {
 		f.Weight = float64(last.on - first.on + 1)
 		f.Found += ", with no spore test written before"
 	}
 	if rest, ok := s.rested(first.on, interval); ok {
 		f.Matter = "after a break"
-		f.Found = fmt.Sprintf("in use %s after %d days in which nothing was run, with no spore test on the first day", monitoringFromTo(first.on, last.on), rest)
+		f.Found = fmt.Sprintf("in use %s after %s in which nothing was run, with no spore test on the first day", monitoringFromTo(first.on, last.on), monitoringDaysWords(rest))
 	}
 	if len(s.spoiled) > 0 {
 		f.Found += "; one was run that does not count"

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"time"
 
+	"footing/internal/audit"
 	"footing/internal/chain"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -21,6 +22,7 @@ type monitoringStretch struct {
 	maybe         []*practice.Test
 	spoiled       []*practice.Test // passes that do not count
 	days          []monitoringDay  // of use, from that of before up to and without that of after
+	installed     quantity.Day     // from which the interval runs where no test is before
 }
 
 // monitoringCounts says of a spore test whether it counts as one that was run.
@@ -70,11 +72,15 @@ func monitoringStretches(days []monitoringDay, tests []*practice.Test) (all []mo
 //
 // Only days of use are asked, so that a closed fortnight is no gap; and since nothing
 // before a break longer than the interval can cover the first day after it, that day
-// itself must hold a test, or one that was run in the break.
+// itself must hold a test, or one that was run in the break. A sterilizer that is new is
+// due within the interval of its installation.
 func (s *monitoringStretch) late(interval quantity.Quantity) (late, open []monitoringDay) {
-	past := s.days
+	past, from := s.days, s.installed
 	if s.before != nil {
-		due := s.before.RunAt.Day().Add(interval)
+		from = s.before.RunAt.Day()
+	}
+	if from.Written() {
+		due := from.Add(interval)
 		past = s.days[sort.Search(len(s.days), func(i int) bool { return s.days[i].on > due }):]
 	}
 	if len(s.maybe) == 0 || len(past) == 0 {
@@ -108,11 +114,8 @@ func monitoringBack(d quantity.Day, interval quantity.Quantity) quantity.Day {
 
 // sure are the late days of which all tests that could cover them are in the folder.
 func (m monitoringTyped) sure(late []monitoringDay, interval quantity.Quantity) (sure []monitoringDay) {
-	if m.doubt {
-		return nil
-	}
 	for _, d := range late {
-		if m.p.Covered("tests", monitoringBack(d.on, interval), d.on) {
+		if m.whole(monitoringBack(d.on, interval), d.on) {
 			sure = append(sure, d)
 		}
 	}
@@ -149,6 +152,25 @@ func (s *monitoringStretch) weekly(late []monitoringDay) bool {
 		}
 	}
 	return true
+}
+
+// monitoringOneEach reports whether a rule asks for a test each week, and each of some
+// days lies in a week, from Monday to Sunday, that holds one, as the week before does.
+func monitoringOneEach(by audit.Ruling, tests []*practice.Test, days []monitoringDay) bool {
+	if by.Verdict != audit.Fail || by.Depends {
+		return false
+	}
+	if interval, limited := by.Criterion.Limit(); !limited || !monitoringIsWeek(interval) {
+		return false
+	}
+	weeks := map[quantity.Day]bool{}
+	for _, t := range tests {
+		weeks[monitoringWeek(t.RunAt.Day())] = true
+	}
+	return !slices.ContainsFunc(days, func(d monitoringDay) bool {
+		week := monitoringWeek(d.on)
+		return !weeks[week] || !weeks[monitoringWeek(week.AddDays(-1))]
+	})
 }
 
 // monitoringWeek is the Monday of a day's week.

@@ -47,6 +47,22 @@ func packsFateOf(p *practice.Practice, k *practice.Pack) (f packsFate) {
 	return f
 }
 
+// packsCameBack reports whether a visit that was surely over before a pack's load names
+// it, and one that was not as well: one of them cannot mean this pack.
+func packsCameBack(h packsHours, p *practice.Practice, k *practice.Pack, l *practice.Load) bool {
+	if k == nil {
+		return false
+	}
+	before, after := false, false
+	for _, v := range p.UsesOf(practice.Key(&k.Row)) {
+		if v.Done() {
+			early := h.early(packsUse{visit: v}, l.Started)
+			before, after = before || early, after || !early
+		}
+	}
+	return before && after
+}
+
 // packsOver reports whether so many of all are more than a percentage.
 func packsOver(n, all int, c audit.Criterion) bool {
 	whole, _ := quantity.Parse("100 %", quantity.Percent, quantity.Fallback{})

@@ -74,7 +74,7 @@ func packsEnoughOf(x *audit.Examination, rack *chain.Rack, s *chain.Stretch) {
 func packsEnoughFault(p *practice.Practice, rack *chain.Rack, s *chain.Stretch) audit.Fault {
 	first := s.Short.Falls[0]
 	f := audit.Fault{Grade: audit.Major, Matter: "short", Weight: float64(s.Short.Least), Day: first.Started.Day(),
-		Needed: "count every shelf, drawer and bag first, then look for a load, a delivery or a move that is not typed"}
+		Needed: "count every shelf, drawer and bag first, then look for a load, a delivery or a move that is not typed, or a day or hour typed wrong"}
 	if rack.Set != "" {
 		f.Matter = "short of " + rack.Set
 	}
@@ -105,11 +105,12 @@ func packsEnoughFault(p *practice.Practice, rack *chain.Rack, s *chain.Stretch) 
 }
 
 // packsEnoughSure reports whether everything that a critical fault rests on is
-// certain: what was there at the start; that all loads, visits and stock of the time are
+// certain: what was there at the start, with no count that found less than the rows
+// leave, so that a shelf may have been passed over; that all loads, visits and stock of the time are
 // in the folder; and that every visit that used a pack names the instruments.
 func packsEnoughSure(p *practice.Practice, s *chain.Stretch) bool {
 	last := s.Short.Falls[0].Started.Day()
-	if s.Opening < chain.OpenNew || !p.Whole("visits", s.First(), last) || !p.Whole("stock", s.First(), last) {
+	if s.Opening < chain.OpenNew || s.Lost > 0 || !p.Whole("visits", s.First(), last) || !p.Whole("stock", s.First(), last) {
 		return false
 	}
 	for _, v := range s.Visits[:s.Short.By] {

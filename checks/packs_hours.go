@@ -13,10 +13,8 @@ type packsHours struct {
 	visit chain.Clock // the same, where only the start of the visit is written
 }
 
-func packsHoursOf(x *audit.Examination) (h packsHours) {
-	if c, ok := x.Criterion("records.clock", nil); ok {
-		h.clock.Tolerance = c.Quantity()
-	}
+func packsHoursOf(x *audit.Examination) packsHours {
+	h := packsHours{clock: monitoringClock(x)}
 	if c, ok := x.Criterion("packs.visit-longest", nil); ok {
 		h.visit.Tolerance = quantity.Exact(cyclesSeconds(c.Quantity())+cyclesSeconds(h.clock.Tolerance), quantity.Second)
 	}

@@ -88,7 +88,7 @@ func packsLabelOf(x *audit.Examination, k *practice.Pack, labels packsLabels) {
 	}
 	f := a.fault
 	f.Evidence = []audit.Evidence{audit.At(&k.Row, "label")}
-	if l, state := x.P.Load(k.Load); state == practice.One {
+	if l, state := x.P.LoadOfPack(k); state == practice.One {
 		f.Day = l.Started.Day()
 	}
 	x.Settle(site, a.ruling, f, a.need, "the label leaves out the sterilizer alone, which tells something only where there are several", audit.Field{Kind: "sterilizers"})

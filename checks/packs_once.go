@@ -17,11 +17,12 @@ var _ = define(audit.Check{
 	Grades:  []audit.Grade{audit.Critical, audit.Major, audit.Observation},
 	Subject: "sites", Thing: "pack that visits name", Things: "packs that visits name",
 	Needs: []string{"visits"},
-	Helps: []string{"visits.packs", "packs", "packs.packaging"},
-	Uses:  []string{"packs.once-habit"},
+	Helps: []string{"visits.packs", "visits.instruments", "packs", "packs.packaging", "packs.load", "loads", "visits.ended"},
+	Uses:  []string{"packs.once-habit", "packs.visit-longest", "records.clock"},
 	Fix: []string{
 		"Look at the pouch or label kept with each of these visits: a pack number read or typed wrong explains most. Where it does, write the correction as a new row with today's date.",
 		"Look whether the number is the pack's own: where it belongs to a cassette or tray, give each filling of it a number of its own, such as that of the load and a letter.",
+		"Where one pack was filled for two who were seen together, write which pieces each of them had, and from today on pack for each apart.",
 		"Keep the notes, labels and log as they are.",
 		"Where one pack did serve two clients, telephone public health and your regulator today and ask what to do. Contact no client about it on your own.",
 		"From today on, open each pack in front of the client it is for, write its number then, and put what is left of it with the soiled instruments at once.",
@@ -29,8 +30,12 @@ var _ = define(audit.Check{
 	Verify: "Each pack that later visits name is named by one of them.",
 	Run: func(x *audit.Examination) {
 		o := packsOnce{x: x}
-		for _, id := range packsOnceNamed(x.P) {
-			o.uses = append(o.uses, packsOnceOf(x.P, id))
+		for _, v := range x.P.VisitsByTime() {
+			for i := range v.Packs.Items {
+				if u := packsOnceOf(x.P, v, i); len(u.visits) > 0 && u.visits[0] == v && !slices.Contains(v.Packs.Items[:i], u.id) {
+					o.uses = append(o.uses, u) // in the order of the first visit that names it
+				}
+			}
 		}
 		o.run()
 	},
@@ -46,24 +51,17 @@ type packsOnceUse struct {
 	days    []quantity.Day
 }
 
-// packsOnceNamed is every pack id that visits name, in the order of the first of them.
-func packsOnceNamed(p *practice.Practice) (ids []string) {
-	seen := map[string]bool{}
-	for _, v := range p.VisitsByTime() {
-		for _, id := range v.Packs.Items {
-			if v.Done() && !seen[id] {
-				seen[id] = true
-				ids = append(ids, id)
-			}
-		}
+// packsOnceOf is the pack that a visit names in a place of its list.
+func packsOnceOf(p *practice.Practice, visit *practice.Visit, place int) (u packsOnceUse) {
+	u.id = visit.Packs.Items[place]
+	u.pack, u.state = p.PackOf(visit, place)
+	uses := []*practice.Visit(nil)
+	if u.pack != nil {
+		uses, _ = p.UsesOfPack(u.pack)
+	} else {
+		uses = p.UsesOf(u.id)
 	}
-	return ids
-}
-
-func packsOnceOf(p *practice.Practice, id string) (u packsOnceUse) {
-	u.id = id
-	u.pack, u.state = p.Pack(id)
-	for _, v := range p.UsesOf(id) {
+	for _, v := range uses {
 		if !v.Done() || len(u.visits) > 0 && u.visits[len(u.visits)-1] == v { // typed twice in one list
 			continue
 		}
@@ -86,6 +84,33 @@ func (u packsOnceUse) again() bool { return len(u.clients) > 1 || len(u.days) > 
 // bare: these are filled or processed again under the same number.
 func (u packsOnceUse) holder() bool {
 	return u.pack != nil && slices.Contains([]string{"cassette", "covered-tray", "none"}, u.pack.Packaging)
+}
+
+// cameBack reports whether one visit lies before the load of the pack, and one does not.
+func (u packsOnceUse) cameBack(x *audit.Examination) bool {
+	l, state := x.P.Load(u.pack.Load)
+	return state == practice.One && packsCameBack(packsHoursOf(x), x.P, u.pack, l)
+}
+
+// apart reports whether the pack may have been filled for several: all visits lie on
+// one day and name their instruments, none is named by two, and the pack holds them all,
+// where it is written what it holds.
+func (u packsOnceUse) apart() bool {
+	seen := map[string]bool{}
+	for _, v := range u.visits {
+		if len(v.Instruments.Items) == 0 || len(u.days) > 1 {
+			return false
+		}
+		for _, id := range v.Instruments.Items {
+			if seen[id] || u.pack.Instruments.Written && !u.pack.Instruments.Has(id) {
+				return false
+			}
+		}
+		for _, id := range v.Instruments.Items {
+			seen[id] = true
+		}
+	}
+	return true
 }
 
 func (u packsOnceUse) site() audit.Subject {
@@ -148,11 +173,22 @@ func (o *packsOnce) judge(u packsOnceUse, habit bool) {
 		o.comesBack(u, "number not typed", "no row of packs has the number, so it cannot be told whether it was given once")
 	case slices.ContainsFunc(u.days, func(d quantity.Day) bool { return d != u.days[0] && d != u.days[len(u.days)-1] }):
 		o.comesBack(u, "number on many days", "the number is named on more than two days, which one slip does not explain: it seems to be that of a set, not of one pack")
+	case u.pack.Load == "" && o.loads():
+		o.comesBack(u, "number of no load", "no load is written for the number, as for others there is, so it may be that of a lot of packs bought ready")
+	case u.cameBack(x):
+		o.comesBack(u, "number before its load", "one of the visits lies before the load of the pack, so the number was another pack's then, or one of the visits has a slip")
+	case u.apart():
+		x.Unclear(site, "each of the visits names instruments of its own, so one pack seems to have been filled for several clients", audit.Field{Kind: "packs", Name: "instruments"})
 	case packsOnceClient(x.P, u.clients):
 		x.Unclear(site, "the visits name their clients by pseudonyms that may be one and the same, spelt in two ways", audit.Field{Kind: "clients"})
 	default:
 		x.NotMet(site, packsOnceFault(u))
 	}
+}
+
+// loads reports whether loads are written for packs, as for those of the practice's own.
+func (o *packsOnce) loads() bool {
+	return slices.ContainsFunc(o.uses, func(u packsOnceUse) bool { return u.pack != nil && u.pack.Load != "" })
 }
 
 // comesBack tells of a number that need not be one pack's: not assessed, and an observation.
@@ -187,6 +223,9 @@ func packsOnceFault(u packsOnceUse) audit.Fault {
 	f := audit.Fault{Grade: audit.Critical, Matter: "clients", Weight: float64(len(u.visits)), Day: u.days[len(u.days)-1], Evidence: u.evidence(),
 		Found:  "named by visits of more than one client, on " + packsOnceDays(u.days),
 		Needed: "a pack serves one visit; a visit typed with the wrong pack number explains most"}
+	if len(u.days) == 1 {
+		f.Needed += ", and a pack filled for two who were seen together explains some"
+	}
 	if len(u.clients) == 1 {
 		f.Grade, f.Matter = audit.Major, "visits"
 		f.Found = "named by visits of one client on " + packsOnceDays(u.days)

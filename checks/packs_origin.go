@@ -62,7 +62,7 @@ func packsOriginOf(x *audit.Examination) *packsOrigin {
 
 func (o *packsOrigin) pack(k *practice.Pack) {
 	u := packsUseOf(o.x.P, k)
-	switch _, state := o.x.P.Load(k.Load); {
+	switch _, state := o.x.P.LoadOfPack(k); {
 	case u.used == quantity.No:
 		o.x.Pass()
 	case k.Load == "":

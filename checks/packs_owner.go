@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"slices"
+
 	"footing/internal/audit"
 	"footing/internal/practice"
 )
@@ -25,20 +27,21 @@ var _ = define(audit.Check{
 	Verify: "Later visits name a client's own instruments for their owner alone.",
 	Run: func(x *audit.Examination) {
 		c, _ := x.Criterion("packs.kind", nil)
-		uses, shared := packsToolUses(x.P, func(n *practice.Instrument) bool { return n.Reuse == "client-owned" })
-		own := false
+		own := slices.ContainsFunc(x.P.Instruments, func(n practice.Instrument) bool { return packsOwnerOwn(&n) })
+		if !own {
+			x.Nothing("no instrument is written as a client's own")
+			return
+		}
+		uses, shared := packsToolUses(x.P, packsOwnerOwn)
 		for i := range x.P.Instruments {
-			if n := &x.P.Instruments[i]; n.Reuse == "client-owned" {
-				own = true
+			if n := &x.P.Instruments[i]; packsOwnerOwn(n) {
 				packsOwnerOf(x, n, uses[n], c)
 			}
 		}
-		if own && shared {
+		if shared {
 			x.Unclear(audit.Whole, "a visit names a pack whose number several packs have, so which instruments it used cannot be told", audit.Field{Kind: "packs"})
 		}
 		switch {
-		case !own:
-			x.Nothing("no instrument is written as a client's own")
 		case x.Silent() && !packsToolNames(x.P):
 			x.Unclear(audit.Whole, "neither visits nor packs name the instruments that were used", audit.Field{Kind: "visits", Name: "instruments"}, audit.Field{Kind: "packs", Name: "instruments"})
 		case x.Silent():
@@ -46,6 +49,9 @@ var _ = define(audit.Check{
 		}
 	},
 })
+
+// packsOwnerOwn reports whether an instrument is written as a client's own.
+func packsOwnerOwn(n *practice.Instrument) bool { return n.Reuse == "client-owned" }
 
 func packsOwnerOf(x *audit.Examination, n *practice.Instrument, uses []packsToolUse, c audit.Criterion) {
 	s := packsToolAbout(n)

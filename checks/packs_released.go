@@ -14,7 +14,7 @@ var _ = define(audit.Check{
 	Grades:  []audit.Grade{audit.Critical, audit.Observation},
 	Subject: "sterilizers", Thing: "used pack", Things: "used packs",
 	Needs: []string{"loads"},
-	Helps: []string{"packs", "packs.load", "packs.opened_at", "visits.packs", "visits.loads", "visits.ended", "loads.decision", "loads.ended", "loads.released_at"},
+	Helps: []string{"packs", "packs.load", "packs.opened_at", "visits.packs", "visits.loads", "visits.ended", "loads.decision", "loads.ended", "loads.released_at", "loads.packs_made", "practice.records_from"},
 	Uses:  []string{"records.clock", "packs.visit-longest"},
 	Fix: []string{
 		"Set aside and mark every pack of these loads that is still closed; use none until this is settled.",
@@ -54,11 +54,16 @@ var _ = define(audit.Check{
 type packsReleased struct {
 	x     *audit.Examination
 	hours packsHours
+	first quantity.Day    // of the loads that are typed
 	later map[string]bool // sterilizers whose log is signed on a later day by habit
 }
 
 func packsReleasedOf(x *audit.Examination) *packsReleased {
-	return &packsReleased{x: x, hours: packsHoursOf(x), later: packsReleasedLater(x.P)}
+	r := &packsReleased{x: x, hours: packsHoursOf(x), later: packsReleasedLater(x.P), first: x.P.Profile.RecordsFrom}
+	if loads := x.P.LoadsByTime(); len(loads) > 0 {
+		r.first = max(r.first, loads[0].Started.Day())
+	}
+	return r
 }
 
 // packsReleasedLater finds the sterilizers most of whose releases are dated on a later

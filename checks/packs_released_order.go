@@ -42,11 +42,13 @@ func packsReleasedAgain(x *audit.Examination, rejected *practice.Load, u packsUs
 type packsReleasedAgainKey struct{ load *practice.Load }
 
 // packsReleasedAfter is the loads of the same sterilizer after a rejected one, that
-// have its counter or ran on its day, were not rejected, and have no packs written as
-// their own.
+// have its counter, ran on its day, or are the next with as many packs, were not
+// rejected, and have no packs written as their own.
 func packsReleasedAfter(p *practice.Practice, rejected *practice.Load) (could []*practice.Load) {
-	for _, l := range p.LoadsOf(rejected.Sterilizer) {
-		same := l.Counter.Written && l.Counter == rejected.Counter || l.Started.Day() == rejected.Started.Day()
+	all := p.LoadsOf(rejected.Sterilizer)
+	for i, l := range all {
+		same := l.Counter.Written && l.Counter == rejected.Counter || l.Started.Day() == rejected.Started.Day() ||
+			i > 0 && all[i-1] == rejected && l.PacksMade.Written && l.PacksMade == rejected.PacksMade
 		if l == rejected || !same || l.Decision == "rejected" || quantity.Before(l.Started, rejected.Started) == quantity.Yes {
 			continue
 		}
@@ -69,6 +71,10 @@ func (r *packsReleased) ordered(l *practice.Load, u packsUse) {
 	sterilizer, _ := x.P.Sterilizer(l.Sterilizer)
 	certified := l.Decision == "" && sterilizer != nil && sterilizer.OperatedBy == "contractor" && l.Certificate != ""
 	switch {
+	case before && u.day() < r.first:
+		x.Unclear(s, "the use lies before the records of loads begin, as typed, so its number was another pack's then, or its day is a slip", audit.Field{Kind: "loads"})
+	case before && packsCameBack(r.hours, x.P, u.pack, l):
+		x.Unclear(s, "a visit before the load and one after it name the pack, so its number was another pack's then, or one of the two has a slip", audit.Field{Kind: "packs", Name: "id"})
 	case before && packsReleasedMoved(x, l):
 		x.Unclear(s, "every used pack of the load was used on a day before it, as written, so the day of the load may well be a slip", audit.Field{Kind: "loads", Name: "started"})
 	case before:

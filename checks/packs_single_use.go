@@ -32,7 +32,7 @@ var _ = define(audit.Check{
 			c := &x.P.Cleanings[i]
 			if l := packsSingleUseLoad(x.P, c.Loads.Items...); l != nil {
 				for _, id := range c.Instruments.Items {
-					packsSingleUseOf(x, id, c.Started.Day(), audit.At(&c.Row, "instruments", "the cleaning before its load"), audit.At(&l.Row, "started", "its load"))
+					packsSingleUseOf(x, id, l, c.Started.Day(), audit.At(&c.Row, "instruments", "the cleaning before its load"))
 				}
 			}
 		}
@@ -43,13 +43,14 @@ var _ = define(audit.Check{
 })
 
 func packsSingleUsePack(x *audit.Examination, k *practice.Pack) {
-	l := packsSingleUseLoad(x.P, k.Load)
-	if l == nil {
+	l, state := x.P.LoadOfPack(k)
+	if state != practice.One {
 		x.Unclear(packsSite(k), "the load that a pack came from is not written, or not in the records as one row", audit.Field{Kind: "packs", Name: "load"})
 		return
 	}
+	at := audit.At(&k.Row, "instruments", "the pack that holds it")
 	for _, id := range k.Instruments.Items {
-		packsSingleUseOf(x, id, l.Started.Day(), audit.At(&k.Row, "instruments", "the pack that holds it"), audit.At(&l.Row, "started", "its load"))
+		packsSingleUseOf(x, id, l, l.Started.Day(), at)
 	}
 }
 
@@ -63,7 +64,8 @@ func packsSingleUseLoad(p *practice.Practice, ids ...string) *practice.Load {
 	return nil
 }
 
-func packsSingleUseOf(x *audit.Examination, id string, day quantity.Day, evidence ...audit.Evidence) {
+// packsSingleUseOf judges one item that a row says went through a load.
+func packsSingleUseOf(x *audit.Examination, id string, l *practice.Load, day quantity.Day, at audit.Evidence) {
 	n, state := x.P.Instrument(id)
 	if state != practice.One {
 		x.Unclear(audit.Whole, "an instrument named leads to no single row of instruments", audit.Field{Kind: "instruments"})
@@ -73,7 +75,7 @@ func packsSingleUseOf(x *audit.Examination, id string, day quantity.Day, evidenc
 	case "single-use":
 		x.NotMet(s, audit.Fault{Grade: audit.Major, Matter: "single use", Day: day, Found: "an instrument written as single-use went through a cycle",
 			Needed:   "what is for single use is thrown away after it; a wrong word in the list, or a new item that its maker says to sterilize before its only use, explains some",
-			Evidence: append(evidence, audit.At(&n.Row, "reuse"))})
+			Evidence: []audit.Evidence{at, audit.At(&l.Row, "started", "its load"), audit.At(&n.Row, "reuse")}})
 	case "":
 		x.Unclear(s, "whether the instrument is for single use is not written", audit.Field{Kind: "instruments", Name: "reuse"})
 	default:

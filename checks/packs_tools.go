@@ -44,8 +44,8 @@ func packsToolUses(p *practice.Practice, want func(*practice.Instrument) bool) (
 		if !v.Done() {
 			continue
 		}
-		for _, id := range v.Packs.Items {
-			k, state := p.Pack(id)
+		for i := range v.Packs.Items {
+			k, state := p.PackOf(v, i)
 			if state != practice.One {
 				unknown = unknown || state == practice.Shared
 				continue

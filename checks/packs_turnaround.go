@@ -1,6 +1,9 @@
 package checks
 
 import (
+	"cmp"
+	"slices"
+
 	"footing/internal/audit"
 	"footing/internal/chain"
 	"footing/internal/practice"
@@ -15,7 +18,7 @@ var _ = define(audit.Check{
 	Grades:  []audit.Grade{audit.Major, audit.Observation},
 	Subject: "sites", Thing: "return of an instrument", Things: "returns of instruments",
 	Needs: []string{"visits", "instruments"},
-	Helps: []string{"visits.instruments", "visits.packs", "packs.instruments", "visits.ended", "loads.ended"},
+	Helps: []string{"visits.instruments", "visits.packs", "packs.instruments", "packs.load", "visits.ended", "loads", "loads.ended"},
 	Uses:  []string{"packs.turnaround", "packs.kind", "records.clock"},
 	Fix: []string{
 		"Look whether two pieces share the number, and whether the times of the two visits are those of the card. Where they are not, write the correction as a new row with today's date.",
@@ -68,10 +71,10 @@ type packsTurnaroundPair struct {
 func (b packsTurnaroundPair) contrary() bool { return b.atOnce || b.verdict == audit.Fail }
 
 func (r packsTurnaround) instrument(n *practice.Instrument, uses []packsToolUse) {
-	var all []packsTurnaroundPair
+	all := make([]packsTurnaroundPair, 0, len(uses))
 	quick := 0
 	for i := range uses[1:] {
-		if k := uses[i].pack; k != nil && k == uses[i+1].pack {
+		if packsTurnaroundOne(r.P, uses[i].visit, uses[i+1].visit) {
 			r.Pass() // one pack at two visits is for packs/once to tell
 			continue
 		}
@@ -104,6 +107,20 @@ func (r packsTurnaround) instrument(n *practice.Instrument, uses []packsToolUse)
 			r.Unclear(s, b.why, audit.Field{Kind: "visits", Name: "started"})
 		}
 	}
+}
+
+// packsTurnaroundOne reports whether two visits name one pack.
+func packsTurnaroundOne(p *practice.Practice, a, b *practice.Visit) bool {
+	for i := range a.Packs.Items {
+		first, _ := p.PackOf(a, i)
+		for j := range b.Packs.Items {
+			second, _ := p.PackOf(b, j)
+			if first == second && (first != nil || a.Packs.Items[i] == b.Packs.Items[j]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // packsTurnaroundAt is what returns are grouped by, so that the pieces of one set are
@@ -142,6 +159,10 @@ func (r packsTurnaround) judge(before, after packsToolUse) packsTurnaroundPair {
 		b.atOnce, b.why = true, "it was used at two visits at once, as written, so one of the rows has a slip, or two pieces share its number"
 	case r.processed(b, end):
 		b.verdict = audit.Meets
+	case r.between(b, end):
+		b.why = "a load may have run between the two visits, and whether it held the instrument, or its hour, is not written"
+	case r.closed(b):
+		b.why = "the pack of the second visit was closed before the first visit, as written, so the rows speak of two pieces under one number, or of a slip, and not of a quick return"
 	case b.seconds < need:
 		b.verdict = audit.Fail
 	default:
@@ -157,14 +178,52 @@ func (r packsTurnaround) processed(b packsTurnaroundPair, end quantity.Moment) b
 		return false
 	}
 	l, state := r.P.Load(b.after.pack.Load)
-	if state != practice.One || l.Decision == "rejected" || !l.Started.HasClock() {
+	return state == practice.One && l.Started.HasClock() && r.ran(l, end, b.after.visit.Started)
+}
+
+// between reports whether a load may have run between the two: that of the pack of the
+// second use, whose hour is not written; any, where no such load is told.
+func (r packsTurnaround) between(b packsTurnaroundPair, end quantity.Moment) bool {
+	if k := b.after.pack; k != nil {
+		if l, state := r.P.Load(k.Load); state == practice.One {
+			return r.ran(l, end, b.after.visit.Started)
+		}
+	}
+	all := r.P.LoadsByTime()
+	first, _ := slices.BinarySearchFunc(all, end.Day().AddDays(-1), func(l *practice.Load, d quantity.Day) int { return cmp.Compare(l.Started.Day(), d) })
+	for _, l := range all[first:] {
+		if l.Started.Day() > b.after.visit.Started.Day() {
+			break
+		}
+		if r.ran(l, end, b.after.visit.Started) {
+			return true
+		}
+	}
+	return false
+}
+
+// ran reports whether a load, not rejected, may have run from one moment to another.
+func (r packsTurnaround) ran(l *practice.Load, from, until quantity.Moment) bool {
+	if l.Decision == "rejected" {
 		return false
 	}
 	over := l.Ended
 	if !over.Written() {
 		over = l.Started
 	}
-	return r.clock.Before(l.Started, end) != quantity.Yes && r.clock.Before(b.after.visit.Started, over) != quantity.Yes
+	return r.clock.Before(l.Started, from) != quantity.Yes && r.clock.Before(until, over) != quantity.Yes
+}
+
+// closed reports whether the pack of the second use was surely closed before the first
+// visit began, and the first came in a pack as well.
+func (r packsTurnaround) closed(b packsTurnaroundPair) bool {
+	if b.before.pack == nil || b.after.pack == nil {
+		return false
+	}
+	one, was := r.P.Load(b.before.pack.Load)
+	other, is := r.P.Load(b.after.pack.Load)
+	return was == practice.One && is == practice.One && one.Decision != "rejected" && other.Decision != "rejected" &&
+		r.clock.Before(other.Started, b.before.visit.Started) == quantity.Yes
 }
 
 // evidence is the two uses, each with its end or start.

@@ -52,7 +52,7 @@ type packsTwoPlacesStay struct {
 // packs gathers the packs of each instrument, and judges them one after another.
 func (r packsTwoPlaces) packs() {
 	p := r.P
-	stays := map[*practice.Instrument][]packsTwoPlacesStay{}
+	stays := map[*practice.Instrument][]*packsTwoPlacesStay{}
 	named, unknown := false, false
 	for i := range p.Packs {
 		k := &p.Packs[i]
@@ -60,12 +60,12 @@ func (r packsTwoPlaces) packs() {
 			continue
 		}
 		named = true
-		l, state := p.Load(k.Load)
+		l, state := p.LoadOfPack(k)
 		if state != practice.One {
 			r.Unclear(packsSite(k), "the load that a pack came from is not written, or not in the records as one row", audit.Field{Kind: "packs", Name: "load"})
 			continue
 		}
-		stay := packsTwoPlacesStay{pack: k, load: l, span: chain.Span{From: l.Started}}
+		stay := &packsTwoPlacesStay{pack: k, load: l, span: chain.Span{From: l.Started}}
 		stay.close(p)
 		for j, id := range k.Instruments.Items {
 			n, state := p.Instrument(id)
@@ -93,16 +93,17 @@ func (r packsTwoPlaces) packs() {
 	}
 }
 
-// close finds the end of a stay: its opening, else the first visit that used it; else
-// the last day on which it was seen closed, or thrown away.
+// close finds the end of a stay: its opening or the first visit that used it, the earlier
+// of the two; else the last day on which it was seen closed, or thrown away.
 func (s *packsTwoPlacesStay) close(p *practice.Practice) {
 	fate, k := chain.FateOf(p, s.pack), s.pack
+	visited := fate.Where == chain.Used && !fate.Shared
 	switch {
-	case k.OpenedAt.Written():
+	case k.OpenedAt.Written() && !(visited && quantity.Before(fate.Visits[0].Started, k.OpenedAt) == quantity.Yes):
 		s.span.Until, s.until = k.OpenedAt, audit.At(&k.Row, "opened_at", "opened")
 	case fate.Shared:
-	case fate.Where == chain.Used:
-		s.span.Until, s.until = fate.At, audit.At(&fate.Visits[0].Row, "started", "the visit that used it")
+	case visited:
+		s.span.Until, s.until = fate.Visits[0].Started, audit.At(&fate.Visits[0].Row, "started", "the visit that used it")
 	case fate.Where == chain.Discarded:
 		s.until = audit.At(&k.Row, "discarded_on")
 		s.span.Until = packsTwoPlacesDay(p, k.DiscardedOn)
@@ -123,10 +124,10 @@ func packsTwoPlacesDay(p *practice.Practice, d quantity.Day) quantity.Moment {
 
 // seen reports whether the end of the stay is only the last day on which it was seen
 // closed: it may have gone on.
-func (s packsTwoPlacesStay) seen() bool { return s.until.Field == "counted_on" }
+func (s *packsTwoPlacesStay) seen() bool { return s.until.Field == "counted_on" }
 
-func (r packsTwoPlaces) instrument(n *practice.Instrument, stays []packsTwoPlacesStay) {
-	slices.SortStableFunc(stays, func(a, b packsTwoPlacesStay) int {
+func (r packsTwoPlaces) instrument(n *practice.Instrument, stays []*packsTwoPlacesStay) {
+	slices.SortStableFunc(stays, func(a, b *packsTwoPlacesStay) int {
 		return cmp.Compare(a.span.From.First(), b.span.From.First())
 	})
 	answers, before := packsTwoPlacesAsk(stays, r.overlap)
@@ -166,19 +167,19 @@ func (r packsTwoPlaces) instrument(n *practice.Instrument, stays []packsTwoPlace
 // was still in a closed pack when it was packed again, and in which: that before it, or the
 // one whose end is written latest. A pack whose end is not written was opened at last when
 // the piece was packed once more, so it leaves only the next open.
-func packsTwoPlacesAsk(stays []packsTwoPlacesStay, overlap func(a, b packsTwoPlacesStay) quantity.Tri) ([]quantity.Tri, []packsTwoPlacesStay) {
-	answers, before := make([]quantity.Tri, len(stays)), make([]packsTwoPlacesStay, len(stays))
+func packsTwoPlacesAsk(stays []*packsTwoPlacesStay, overlap func(a, b *packsTwoPlacesStay) quantity.Tri) ([]quantity.Tri, []*packsTwoPlacesStay) {
+	answers, before := make([]quantity.Tri, len(stays)), make([]*packsTwoPlacesStay, len(stays))
 	answers[0] = quantity.No
-	var longest packsTwoPlacesStay
+	var longest *packsTwoPlacesStay
 	for i, stay := range stays {
 		if i > 0 {
 			before[i] = stays[i-1]
 			answers[i] = overlap(before[i], stay)
-			if answers[i] != quantity.Yes && longest.pack != nil && overlap(longest, stay) == quantity.Yes {
+			if answers[i] != quantity.Yes && longest != nil && overlap(longest, stay) == quantity.Yes {
 				answers[i], before[i] = quantity.Yes, longest
 			}
 		}
-		if until := stay.span.Until; until.Written() && (longest.pack == nil || until.First() > longest.span.Until.First()) {
+		if until := stay.span.Until; until.Written() && (longest == nil || until.First() > longest.span.Until.First()) {
 			longest = stay
 		}
 	}
@@ -188,7 +189,7 @@ func packsTwoPlacesAsk(stays []packsTwoPlacesStay, overlap func(a, b packsTwoPla
 // overlap says whether an instrument was still in one closed pack when another was
 // closed: from the start of its load up to, and without, its opening. Two packs of one
 // load were closed at once.
-func (r packsTwoPlaces) overlap(a, b packsTwoPlacesStay) quantity.Tri {
+func (r packsTwoPlaces) overlap(a, b *packsTwoPlacesStay) quantity.Tri {
 	opened, closed := a.span.Until, b.span.From
 	first := a.span.From.Last() <= closed.First() || r.clock.Before(a.span.From, b.span.Until) == quantity.Yes
 	switch {
@@ -205,7 +206,7 @@ func (r packsTwoPlaces) overlap(a, b packsTwoPlacesStay) quantity.Tri {
 }
 
 // evidence is the two packs, each with its load and its end.
-func (r packsTwoPlaces) evidence(a, b packsTwoPlacesStay) []audit.Evidence {
+func (r packsTwoPlaces) evidence(a, b *packsTwoPlacesStay) []audit.Evidence {
 	all := []audit.Evidence{audit.At(&a.pack.Row, "instruments", "one pack"), audit.At(&a.load.Row, "started", "its load")}
 	if a.until.Row != nil {
 		all = append(all, a.until)

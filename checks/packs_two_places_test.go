@@ -25,12 +25,12 @@ func TestTwoPlacesAgainstEveryPair(t *testing.T) {
 	}
 	for range 20 {
 		rapid.Check(t, func(t *rapid.T) {
-			var stays []packsTwoPlacesStay
+			var stays []*packsTwoPlacesStay
 			for _, from := range rapid.SliceOfNDistinct(rapid.IntRange(0, 100), 1, 7, rapid.ID[int]).Draw(t, "from") {
-				stay := packsTwoPlacesStay{pack: &practice.Pack{}, load: &practice.Load{Started: at(from)}, span: chain.Span{From: at(from), Until: at(from + rapid.IntRange(1, 60).Draw(t, "for"))}}
+				stay := &packsTwoPlacesStay{pack: &practice.Pack{}, load: &practice.Load{Started: at(from)}, span: chain.Span{From: at(from), Until: at(from + rapid.IntRange(1, 60).Draw(t, "for"))}}
 				stays = append(stays, stay)
 			}
-			slices.SortStableFunc(stays, func(a, b packsTwoPlacesStay) int { return cmp.Compare(a.span.From.First(), b.span.From.First()) })
+			slices.SortStableFunc(stays, func(a, b *packsTwoPlacesStay) int { return cmp.Compare(a.span.From.First(), b.span.From.First()) })
 			answers, before := packsTwoPlacesAsk(stays, r.overlap)
 			for i := range stays {
 				any := false

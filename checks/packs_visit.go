@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"footing/internal/audit"
+	"footing/internal/chain"
 	"footing/internal/practice"
 	"footing/internal/quantity"
 )
@@ -53,7 +54,7 @@ func packsVisitAll(x *audit.Examination) {
 		site := packsVisitSite(v)
 		named := v.Done() && packsVisitNames(v)
 		switch need := needs(v); {
-		case need == quantity.No || !named && packsVisitOwn(x.P, v):
+		case need == quantity.No || !named && chain.WithoutPack(x.P, v) != "":
 			x.Pass()
 			continue
 		case need == quantity.Unsure && !named:
@@ -81,21 +82,6 @@ func packsVisitAll(x *audit.Examination) {
 // count of none, or a list of none, is an answer too.
 func packsVisitNames(v *practice.Visit) bool {
 	return v.Packs.Written || v.Loads.Written || v.PacksUsed.Written
-}
-
-// packsVisitOwn reports whether a visit needs no pack by what it names: instruments that
-// are all single-use or a client's own, or, where a contractor does the processing,
-// single-use items.
-func packsVisitOwn(p *practice.Practice, v *practice.Visit) bool {
-	if p.Profile.Reprocessing == "contracted" && len(v.SingleUse.Items) > 0 {
-		return true
-	}
-	for _, id := range v.Instruments.Items {
-		if i, state := p.Instrument(id); state != practice.One || i.Reuse != "single-use" && i.Reuse != "client-owned" {
-			return false
-		}
-	}
-	return len(v.Instruments.Items) > 0
 }
 
 // judge tells of the gaps of one site. Visits before the first that names its packs,

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -127,90 +128,11 @@ func (m *recordsMonth) words() string {
 	return fmt.Sprintf("%s %d", time.Month(month), y)
 }
 
-// recordsMonthsDay is how one rule has one day of use: covered by a spore test, not
-// covered as typed, surely not covered, or hanging on a test without a result.
-type recordsMonthsDay struct{ late, sure, open bool }
-
-// recordsMonthsTests answers, for each interval that could hold, how each day of use stands.
-type recordsMonthsTests map[string]map[quantity.Day]recordsMonthsDay
-
-// covers puts each day of use of one sterilizer to each interval, once.
-func (r *recordsMonthsRun) covers(loads []*practice.Load, tests []*practice.Test) recordsMonthsTests {
-	out := recordsMonthsTests{}
-	stretches := monitoringStretches(monitoringDays(loads), tests)
-	for _, c := range r.Every("monitoring.spore-interval") {
-		interval, limited := c.Limit()
-		if !limited || out[c.Value()] != nil {
-			continue
-		}
-		days := map[quantity.Day]recordsMonthsDay{}
-		for i := range stretches {
-			late, open := stretches[i].late(interval)
-			for _, d := range late {
-				// Use before the first test that is typed is not judged, unless all are here.
-				days[d.on] = recordsMonthsDay{late: stretches[i].before != nil, open: stretches[i].before == nil}
-			}
-			for _, d := range r.typed.sure(late, interval) {
-				days[d.on] = recordsMonthsDay{late: true, sure: true}
-			}
-			for _, d := range open {
-				days[d.on] = recordsMonthsDay{open: true}
-			}
-		}
-		out[c.Value()] = days
-	}
-	return out
-}
-
-// spore asks whether the month's days of use are covered: as typed, surely, and
-// whether surely none of them is.
-func (r *recordsMonthsRun) spore(m *recordsMonth, tests recordsMonthsTests) (asTyped, some, none audit.Ruling) {
-	ask := func(judge func(late, sure, open, all int) audit.Verdict) audit.Ruling {
-		return r.Ask("monitoring.spore-interval", nil, func(c audit.Criterion) audit.Verdict {
-			if _, limited := c.Limit(); !limited {
-				return audit.Meets
-			}
-			late, sure, open := 0, 0, 0
-			for _, l := range m.loads {
-				switch d := tests[c.Value()][l.Started.Day()]; {
-				case d.sure:
-					late, sure = late+1, sure+1
-				case d.late:
-					late++
-				case d.open:
-					open++
-				}
-			}
-			return judge(late, sure, open, len(m.loads))
-		})
-	}
-	asTyped = ask(func(late, _, open, _ int) audit.Verdict {
-		switch {
-		case late > 0:
-			return audit.Fail
-		case open > 0:
-			return audit.CannotTell
-		}
-		return audit.Meets
-	})
-	failsIf := func(fails func(sure, all int) bool) audit.Ruling {
-		return ask(func(_, sure, _, all int) audit.Verdict {
-			if fails(sure, all) {
-				return audit.Fail
-			}
-			return audit.Meets
-		})
-	}
-	some = failsIf(func(sure, _ int) bool { return sure > 0 })
-	none = failsIf(func(sure, all int) bool { return sure == all })
-	return asTyped, some, none
-}
-
-// settle says how one month stands. It is a major gap only where four things hold:
+// settle says how one month stands. It is a major gap only where five things hold:
 // all loads and all spore tests of the month are said to be in the folder; no load of
 // it shows an exposure or an indicator, in columns that the log fills before and
-// after; some load was released; and no day of use in it is covered by a spore test,
-// under the rule that holds. All else that is missing is an observation at most, since
+// after; no data-logger file of no load can be of the month; some load was released;
+// and no day of use in it is covered by a spore test, under the rule that holds. All else that is missing is an observation at most, since
 // other checks judge each load and each interval.
 func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests recordsMonthsTests) {
 	asTyped, some, none := r.spore(m, tests)
@@ -238,7 +160,7 @@ func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests 
 	switch {
 	case out.Missing == "":
 		r.Met(subject)
-	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators"):
+	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators") && !r.stray(m):
 		c := none.Criterion
 		f.Grade, f.Matter, f.Criterion, f.Weight = audit.Major, "nothing", &c, float64(len(m.loads))
 		f.Found = fmt.Sprintf("%s: nothing written shows that any of its %s worked: no exposure, no indicator, and no spore test that covers a day of use, in a log that has these at other times", m.words(), recordsMonthsCount(len(m.loads)))
@@ -254,15 +176,25 @@ func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests 
 	}
 }
 
-// gap reports whether every blank of a column in the month is a gap of the log itself.
+// gap reports whether the log fills a column both before and after each blank of the
+// month. Where nothing follows, the values may be typed last.
 func (r *recordsMonthsRun) gap(m *recordsMonth, name string) bool {
-	c := r.columns[name]
 	for _, l := range m.blank[name] {
-		if _, kept := c[l.Sterilizer]; !kept || !c.gap(r.P, l) {
+		d, kept := r.columns[name][l.Sterilizer]
+		if day := l.Started.Day(); !kept || day < d.first || d.last < day {
 			return false
 		}
 	}
 	return true
+}
+
+// stray reports whether a data-logger file that belongs to no load and no test may be of
+// a load of the month.
+func (r *recordsMonthsRun) stray(m *recordsMonth) bool {
+	return slices.ContainsFunc(r.P.Traces(), func(t *practice.Traced) bool {
+		day := tracesDay(t)
+		return t.Load == nil && !t.OfTest && (!day.Written() || recordsMonthsName(day) == m.name)
+	})
 }
 
 // missing names what keeps a month from being whole; "" for nothing.

@@ -30,10 +30,15 @@ var _ = define(audit.Check{
 	Run: func(x *audit.Examination) {
 		named, days := map[string]int{}, recordsReferencesDays(x.P)
 		for j := range x.P.EachRow {
-			named[j.Row.File()] += j.Named
+			file := j.Row.File()
+			if j.Named > 0 {
+				named[file] += j.Named
+			}
 			recordsReferencesRow(x, j)
-			if _, wanted := days[j.Row.File()][j.Row.Number()]; wanted && j.On.Written() {
-				days[j.Row.File()][j.Row.Number()] = j.On
+			if at := days[file]; at != nil && j.On.Written() {
+				if _, wanted := at[j.Row.Number()]; wanted {
+					at[j.Row.Number()] = j.On
+				}
 			}
 		}
 		booked := recordsReferencesBooked(x.P)
@@ -43,12 +48,10 @@ var _ = define(audit.Check{
 			recordsReferencesDangling(x, d, days[d.Row.File()][d.Row.Number()])
 		}
 		for _, f := range x.P.Intake.Files {
-			for range named[f.Name] {
-				x.Met(recordsFile(f.Name))
-			}
+			x.MetAll(recordsFile(f.Name), named[f.Name])
 		}
 		for s := range x.P.EachSpan {
-			if !booked[practice.Key(s.Row)] || s.Row.Kind() != "visits" {
+			if s.Row.Kind() != "visits" || !booked[practice.Key(s.Row)] {
 				recordsReferencesSpan(x, s)
 			}
 		}
@@ -85,8 +88,7 @@ func recordsReferencesRow(x *audit.Examination, j practice.Judged) {
 	default:
 		x.Met(s)
 	}
-	ahead := []string{"people", "sites", "sterilizers", "equipment", "visits"}
-	if j.When == "" || !j.On.Written() || !j.EnteredOn.Written() || slices.Contains(ahead, j.Row.Kind()) {
+	if j.When == "" || !j.On.Written() || !j.EnteredOn.Written() || slices.Contains([]string{"people", "sites", "sterilizers", "equipment", "visits"}, j.Row.Kind()) {
 		return
 	}
 	if j.On <= j.EnteredOn {

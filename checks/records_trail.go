@@ -62,7 +62,7 @@ func recordsTrail(x *audit.Examination, r *trailRun) {
 				f.Needed = fmt.Sprintf("even if each doubtful link is there, the interval ends at %.1f %%, below %s", most, criterion.Value())
 			}
 			x.NotMet(audit.Whole, f)
-		case !tally.followed:
+		case len(tally.missing) > 0:
 			x.Unclear(audit.Whole, "a link of the visit is not typed, which does not say that it is not on paper", recordsTrailFields(tally)...)
 		case tally.kept:
 			x.Met(audit.Whole)
@@ -71,10 +71,12 @@ func recordsTrail(x *audit.Examination, r *trailRun) {
 		}
 	}
 	x.Trail(t)
-	if broken == 0 && t.Followed < len(r.drawn) {
-		x.Remark(audit.Whole, audit.Fault{Matter: "not typed", Found: found, Needed: "each lack may only not be typed; look on paper before you call it a gap", Evidence: recordsTrailEvidence(r, slices.IndexFunc(r.tallys, func(t trailTally) bool { return !t.followed }))})
+	if broken == 0 && t.Followed < t.Judged {
+		x.Remark(audit.Whole, audit.Fault{Matter: "not typed", Found: found, Needed: "each lack may only not be typed; look on paper before you call it a gap", Evidence: recordsTrailEvidence(r, slices.IndexFunc(r.tallys, func(t trailTally) bool { return len(t.missing) > 0 }))})
 	}
-	x.Range("visits that can be followed", chain.Percent(t.Followed, len(t.Drawn)), t.Low, t.High, "%")
+	if t.Judged > 0 {
+		x.Range("visits that can be followed", chain.Percent(t.Followed, t.Judged), t.Low, t.High, "%")
+	}
 }
 
 // recordsTrailFound is the draw in one sentence.
@@ -82,6 +84,12 @@ func recordsTrailFound(t audit.Trail) string {
 	how := fmt.Sprintf("of %d visits drawn at random from %d (seed %d), ", len(t.Drawn), t.Of, t.Seed)
 	if len(t.Drawn) == t.Of {
 		how = fmt.Sprintf("of the %d visits that are typed, too few to draw from, ", t.Of)
+	}
+	if t.Of == 1 {
+		how = "of the one visit that is typed, too few to draw from, "
+	}
+	if t.Judged < len(t.Drawn) {
+		how += fmt.Sprintf("%d of them with a link that is kept, ", t.Judged)
 	}
 	return how + fmt.Sprintf("behind %d every link that is kept was found: %.1f to %.1f %% of such visits, by an exact interval of %g %%; the weakest link is %s", t.Followed, t.Low, t.High, t.Level, t.Weakest)
 }

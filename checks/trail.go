@@ -24,11 +24,13 @@ type trailRun struct {
 
 // trailTally is what the links of one visit come to.
 type trailTally struct {
-	followed bool         // each link of the trail that is kept was found
-	sure     bool         // one is missing, and the gap is one of the records themselves
-	kept     bool         // some link is kept
-	missing  []chain.Link // links of the trail not found, or found in part
+	kept    bool         // some link of the trail is kept
+	sure    bool         // one is missing, and the gap is one of the records themselves
+	missing []chain.Link // links of the trail not found, or found in part
 }
+
+// followed reports whether each link that is kept, and there is one, was found.
+func (t trailTally) followed() bool { return t.kept && len(t.missing) == 0 }
 
 // TrailDraw draws n visits at random from those at which treatment took place inside
 // the records, starting from the seed of the examination, and follows each. With
@@ -38,7 +40,7 @@ func TrailDraw(x *audit.Examination, n int) (audit.Trail, []audit.Chain) {
 	r := trailOf(x, n)
 	chains := make([]audit.Chain, len(r.drawn))
 	for i, v := range r.drawn {
-		chains[i] = r.chain(v, r.links[i], r.tallys[i].followed)
+		chains[i] = r.chain(v, r.links[i], r.tallys[i].followed())
 	}
 	return r.trail(), chains
 }
@@ -67,10 +69,7 @@ func trailOf(x *audit.Examination, n int) *trailRun {
 
 // trailTerms are those by which a chain is followed.
 func trailTerms(x *audit.Examination) chain.LinkTerms {
-	terms := chain.LinkTerms{Needs: packsNeeds(x)}
-	if c, ok := x.Criterion("records.clock", nil); ok {
-		terms.Clock.Tolerance = c.Quantity()
-	}
+	terms := chain.LinkTerms{Clock: monitoringClock(x), Needs: packsNeeds(x)}
 	if c, ok := x.Criterion("clients.screen-lead", nil); ok {
 		terms.Lead = int(c.Quantity().In(quantity.DayU))
 	}
@@ -93,14 +92,13 @@ func trailVisits(p *practice.Practice) (list []*practice.Visit) {
 
 // trailTallyOf counts the links of the trail. Where no visit ever names a pack, what
 // loads could have supplied is told, and not counted against the visit.
-func trailTallyOf(links []chain.Link) trailTally {
-	t := trailTally{followed: true}
+func trailTallyOf(links []chain.Link) (t trailTally) {
 	for _, l := range trailCounted(links) {
 		switch l.State {
 		case chain.LinkFound:
 			t.kept = true
 		case chain.LinkAbsent, chain.LinkPart:
-			t.kept, t.followed = true, false
+			t.kept = true
 			t.sure = t.sure || l.Sure
 			t.missing = append(t.missing, l)
 		}
@@ -134,12 +132,10 @@ func (r *trailRun) count(is func(trailTally) bool) (n int) {
 	return n
 }
 
-func (r *trailRun) followed() int { return r.count(func(t trailTally) bool { return t.followed }) }
-
 // trail is the draw as results have it.
 func (r *trailRun) trail() audit.Trail {
-	t := audit.Trail{Seed: r.Seed(), Of: r.of, Followed: r.followed(), Level: r.level, Drawn: []string{}, Links: []audit.TrailLink{}}
-	t.Low, t.High = chain.ExactPercent(t.Followed, len(r.drawn), r.level)
+	t := audit.Trail{Seed: r.Seed(), Of: r.of, Judged: r.count(func(t trailTally) bool { return t.kept }), Followed: r.count(trailTally.followed), Level: r.level, Drawn: []string{}, Links: []audit.TrailLink{}}
+	t.Low, t.High = chain.ExactPercent(t.Followed, t.Judged, r.level)
 	for _, v := range r.drawn {
 		t.Drawn = append(t.Drawn, practice.Key(&v.Row))
 	}

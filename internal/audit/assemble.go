@@ -98,18 +98,25 @@ func words(names []string) string {
 }
 
 func profile(r *result.Result, p *practice.Practice) {
-	f := &p.Profile
 	on, kind := p.Horizon()
 	r.Purpose = result.Purpose{Kind: kind, On: iso(on)}
-	r.Practice = result.Practice{Name: f.Name, Regulator: f.Regulator, Jurisdiction: f.Jurisdiction, TimeZone: f.TimeZone, RenewalOn: iso(f.RenewalOn), InspectionOn: iso(f.InspectionOn)}
-	r.Contacts = map[string]string{}
+	r.Practice, r.Period, r.Contacts = Whose(p)
+}
+
+// Whose is what each document begins with: whose records they are, of what time, and
+// the telephone numbers that are written, by whom they reach. Days are ISO dates; ""
+// where none is written.
+func Whose(p *practice.Practice) (whose result.Practice, period result.Period, contacts map[string]string) {
+	f := &p.Profile
+	whose = result.Practice{Name: f.Name, Regulator: f.Regulator, Jurisdiction: f.Jurisdiction, TimeZone: f.TimeZone, RenewalOn: iso(f.RenewalOn), InspectionOn: iso(f.InspectionOn)}
+	first, last := p.Period()
+	contacts = map[string]string{}
 	for name, text := range map[string]string{"public_health": f.Contacts.PublicHealth, "regulator": f.Contacts.Regulator, "insurer": f.Contacts.Insurer} {
 		if text != "" {
-			r.Contacts[name] = text
+			contacts[name] = text
 		}
 	}
-	first, last := p.Period()
-	r.Period = result.Period{From: iso(first), Until: iso(last)}
+	return whose, result.Period{From: iso(first), Until: iso(last)}, contacts
 }
 
 func intake(r *result.Result, p *practice.Practice) {

@@ -27,6 +27,14 @@ type (
 	Located   = result.Evidence
 )
 
+// Where to look for a pack to put on hold.
+const (
+	PullShelf   = result.PullShelf
+	PullBag     = result.PullBag
+	PullUnknown = result.PullUnknown
+	PullCount   = result.PullCount
+)
+
 // chains is what one check added.
 type chains struct {
 	lookback []Lookback

@@ -38,6 +38,7 @@ func (s *tracing) charts(r *result.Result, p *practice.Practice, exams []*examin
 		}
 	}
 	w := s.worker()
+	defer w.Close()
 	files := map[string]record.Trace{}
 	for _, f := range s.p.Intake.Traces {
 		files[f.Name] = f

@@ -165,6 +165,14 @@ func (x *Examination) of(s Subject) *tally {
 // Met says that one thing was examined and met what is needed.
 func (x *Examination) Met(s Subject) { x.of(s).assessed++; x.counts.met++ }
 
+// MetAll says that of so many things, all of one subject.
+func (x *Examination) MetAll(s Subject, things int) {
+	if things > 0 {
+		x.of(s).assessed += things
+		x.counts.met += things
+	}
+}
+
 // NotMet says that one thing did not. A fault graded Observation is told and
 // leaves the thing conforming.
 func (x *Examination) NotMet(s Subject, f Fault) {

@@ -89,6 +89,7 @@ func (s *tracing) read(workers int) (list, later []*practice.Traced, err error) 
 	for range min(workers, len(files)) {
 		wait.Go(func() {
 			w := s.worker()
+			defer w.Close()
 			for i := int(next.Add(1)) - 1; i < len(files) && s.ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				all[i] = w.file(files[i], 0)
 				s.tell(files[i].Bytes)
@@ -119,15 +120,18 @@ func (s *tracing) tell(n int64) {
 	s.progress(s.done, s.total)
 }
 
-// traceWorker reads files one after the other, with a buffer and examinations of its own.
+// traceWorker reads files one after the other, with a buffer, a series and examinations
+// of its own; it is to be closed.
 type traceWorker struct {
 	*tracing
-	buf   []byte
-	exams []*Examination
+	*record.Opener
+	buf    []byte
+	series steam.Series
+	exams  []*Examination
 }
 
 func (s *tracing) worker() *traceWorker {
-	w := &traceWorker{tracing: s, buf: make([]byte, 256<<10)}
+	w := &traceWorker{tracing: s, Opener: s.p.Intake.Opener(), buf: make([]byte, 256<<10)}
 	for _, c := range s.watchers {
 		w.exams = append(w.exams, newExamination(s.p, c.book, c.check))
 	}
@@ -138,12 +142,12 @@ func (s *tracing) worker() *traceWorker {
 func (w *traceWorker) file(f record.Trace, points int) *practice.Traced {
 	name := practice.BelowTraces(f.Name)
 	t := &practice.Traced{File: f.Name, Trace: unread(name, f.Bytes)}
-	in, err := w.p.Intake.Open(f)
+	in, err := w.Open(f)
 	if err == nil {
 		defer in.Close()
 		units := w.p.Intake.Units
 		t.Trace, err = trace.Read(stoppable{w.ctx, in}, trace.Options{Name: name, Layouts: w.p.Layouts, Sterilizer: w.pairing.Naming(name), Order: w.p.Intake.Order, Zone: w.zone(),
-			Temperature: units.Temperature, Pressure: units.Pressure, Reference: units.Reference, Points: points, Buffer: w.buf,
+			Temperature: units.Temperature, Pressure: units.Pressure, Reference: units.Reference, Points: points, Buffer: w.buf, Series: &w.series,
 			Look: func(h *trace.Header) trace.Look {
 				t.Trace = &trace.Trace{Name: name, Header: *h}
 				w.pairing.Pair(t, h)

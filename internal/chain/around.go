@@ -18,7 +18,7 @@ func (h *History) Around(e Event) (wide, narrow Window) {
 	strict, lenient := h.opens(at, e.Test == nil || e.Test.Type != "spore")
 	var strictEnd, lenientEnd closing
 	if at.until.at.Written() {
-		strictEnd, lenientEnd = h.closes(e, at)
+		strictEnd, lenientEnd = h.closes(e, at, &strict)
 	}
 	return h.window(at, &strict, &strictEnd), h.window(at, &lenient, &lenientEnd)
 }
@@ -74,7 +74,7 @@ func (h *History) opens(event *witness, physical bool) (wide, narrow opening) {
 
 // closes is where they end: at the first of a run of strict tests, with no failed one
 // that may lie between; at the first passed test.
-func (h *History) closes(e Event, event *witness) (wide, narrow closing) {
+func (h *History) closes(e Event, event *witness, from *opening) (wide, narrow closing) {
 	var after []*witness
 	for i := range h.strict {
 		if w := &h.strict[i]; h.before(event.until, w.from) {
@@ -98,11 +98,51 @@ func (h *History) closes(e Event, event *witness) (wide, narrow closing) {
 				run++
 			}
 		}
-		if !unclear(sides[i]) && run >= h.terms.Ends(e) {
+		ends := h.terms.Ends(e)
+		if h.failedIn(from, w) {
+			ends = h.terms.Repeats
+		}
+		if !unclear(sides[i]) && run >= ends {
 			wide.add(w)
 		}
 	}
 	return wide, narrow
+}
+
+// failedIn reports whether a spore test may have failed between the beginning of a
+// window and a test that passed.
+func (h *History) failedIn(from *opening, passed *witness) bool {
+	return slices.ContainsFunc(h.failed, func(f witness) bool {
+		return !h.earlier(&f, from) && !h.before(passed.until, f.from)
+	})
+}
+
+// earlier reports whether a test surely came before the beginning of a window.
+func (h *History) earlier(w *witness, from *opening) bool {
+	switch {
+	case from.best == nil:
+		return false
+	case from.best.first || !from.best.from.at.Written():
+		return w.last() < from.day
+	}
+	return h.before(w.until, from.best.from)
+}
+
+// Open is the first failed spore test of the sterilizer after which no run of passed
+// ones is written that would end it; nil where there is none.
+func (h *History) Open() (first *practice.Test) {
+	var at *witness
+	for i := range h.failed {
+		w := &h.failed[i]
+		t := w.proof.Assay.Test
+		if h.p.EquipmentOf(t) != h.key || at != nil && instant(at) <= instant(w) {
+			continue
+		}
+		if wide, _ := h.Around(Event{Test: t}); wide.Until.Kind == NoProof {
+			first, at = t, w
+		}
+	}
+	return first
 }
 
 // side says of each failed test but one whether it came before w, after it, or
@@ -136,6 +176,7 @@ func (h *History) window(event *witness, from *opening, until *closing) (w Windo
 		}
 	}
 	w.Unplaced, w.Days = h.count(w.Loads), -1
+	w.Unbegun = from.best != nil && from.best.proof.Kind == Begun && from.day >= event.day
 	end := h.p.AsOf
 	if until.best != nil {
 		w.Until = until.best.ends()

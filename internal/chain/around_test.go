@@ -10,8 +10,7 @@ import (
 )
 
 // event finds the test or load of an id; "" is the end of the audit day.
-func event(t testing.TB, p *practice.Practice, id string) (e Event) {
-	t.Helper()
+func event(t require.TestingT, p *practice.Practice, id string) (e Event) {
 	for i := range p.Tests {
 		if p.Tests[i].ID == id {
 			e.Test = &p.Tests[i]
@@ -91,6 +90,9 @@ func TestAround(t *testing.T) {
 			"spores P 04 to spores Q 11, 7 d: A B", "spores P 04 to spores Q 11, 7 d: A B"},
 		{"rejected loads made no packs", "F", []string{pass("P", "4"), fail + " load=B", load("A", "5", "decision=pending"), load("B", "10_12:00", "decision=rejected"), load("C", "6", "decision=rejected")},
 			"spores P 04 to none, 20 d: A", ""},
+		{"but one of which a pack was used is in", "F", []string{pass("P", "4"), fail, load("A", "5", "decision=rejected"), load("B", "6", "decision=rejected"), load("C", "7", "decision=rejected"), load("D", "8", "decision=rejected"),
+			"pack id=K load=A", "visit id=V client=C1 started=6 packs=K", "visit id=W client=C2 started=7 loads=B", "pack id=L load=C opened_at=8", "pack id=M load=D discarded_on=8", "visit id=X client=C3 started=9 packs=M status=cancelled"},
+			"spores P 04 to none, 20 d: A B C", ""},
 		{"other sterilizers' loads and tests", "F", []string{s2, pass("P", "4"), fail, load("A", "5"), "load id=B sterilizer=S2 started=5", "spore id=Q equipment=S2 control=growth run_at=6"},
 			"spores P 04 to none, 20 d: A", ""},
 		{"loads that may be of any sterilizer", "F", []string{s2, pass("P", "4"), fail, load("A", "5"), "load id=B started=5", "load id=C sterilizer=S9 started=6", "load id=D started=3"},
@@ -153,6 +155,16 @@ func TestAround(t *testing.T) {
 			"spores P 04 to spores Q 12, 8 d: ", ""},
 		{"a lenient pass alone ends the narrow one", "F", []string{pass("P", "4"), fail, "spore id=L equipment=S1 run_at=13", load("A", "12"), load("B", "15")},
 			"spores P 04 to none, 20 d: A B", "spores P 04 to spores L 13, 9 d: A"},
+		{"one pass ends the window of a load in doubt", "X", []string{pass("P", "4"), load("X", "10"), pass("Q", "12"), load("A", "11"), load("B", "14")},
+			"spores P 04 to spores Q 12, 8 d: X A", ""},
+		{"but not with a failed test in it: then the repeats", "X", []string{pass("P", "4"), load("X", "10"), "spore equipment=S1 run_at=11 result=fail", pass("Q", "12"), load("B", "14")},
+			"spores P 04 to none, 20 d: X B", "spores P 04 to spores Q 12, 8 d: X"},
+		{"nor with one before the load", "X", []string{pass("P", "4"), "spore equipment=S1 run_at=5 result=fail", load("X", "10"), pass("Q", "12"), pass("R", "13"), load("B", "14")},
+			"spores P 04 to spores Q 12, 8 d: X", ""},
+		{"one that failed before the window does not count", "X", []string{"spore equipment=S1 run_at=3 result=fail", pass("P", "4"), load("X", "10"), pass("Q", "12"), load("B", "14")},
+			"spores P 04 to spores Q 12, 8 d: X", ""},
+		{"nor one after its end", "X", []string{pass("P", "4"), load("X", "10"), pass("Q", "12"), "spore equipment=S1 run_at=13 result=fail", load("B", "14")},
+			"spores P 04 to spores Q 12, 8 d: X", ""},
 		{"the load that the pass ran in is out", "F", []string{pass("P", "4"), fail, pass("Q", "12", "load=A"), pass("R", "13"), load("A", "12"), load("B", "12")},
 			"spores P 04 to spores Q 12, 8 d: B", ""},
 	} {
@@ -225,5 +237,24 @@ func TestUnplaced(t *testing.T) {
 		wide, _ := HistoryOf(p, &p.Sterilizers[i], testTerms(5, 2)).On(auditDay)
 		assert.Equal(t, want, loadIDs(wide.Loads))
 		assert.Equal(t, 2, wide.Unplaced)
+	}
+}
+
+// A failed test is open until a run of passed ones ends its window; the first open one is
+// told, and one that may be of another sterilizer is not.
+func TestOpen(t *testing.T) {
+	for want, lines := range map[string][]string{
+		"F":  {"spore id=F equipment=S1 run_at=5 result=fail", "spore id=P equipment=S1 run_at=6 control=growth"},
+		"G":  {"spore id=F equipment=S1 run_at=5 result=fail", "spore id=P equipment=S1 run_at=6 control=growth", "spore id=Q equipment=S1 run_at=7 control=growth", "spore id=H equipment=S1 run_at=9 result=fail", "spore id=G equipment=S1 run_at=8 result=fail"},
+		"":   {"spore id=F equipment=S1 run_at=5 result=fail", "spore id=P equipment=S1 run_at=6 control=growth", "spore id=Q equipment=S1 run_at=7 control=growth"},
+		"no": {"spore id=F equipment=S9 run_at=5 result=fail", "leak id=L equipment=S1 run_at=5 result=fail"},
+	} {
+		p := bookOf(append(lines, "sterilizer id=S1 method=steam", "sterilizer id=S2 method=steam")...).read(t, t.TempDir())
+		open := HistoryOf(p, &p.Sterilizers[0], testTerms(5, 2)).Open()
+		if want == "" || want == "no" {
+			assert.Nil(t, open, want)
+		} else if assert.NotNil(t, open, want) {
+			assert.Equal(t, want, open.ID)
+		}
 	}
 }

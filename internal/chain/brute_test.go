@@ -135,7 +135,7 @@ func (b brute) proofs() (all []bruteProof, failed []bruteProof) {
 	}
 	for i := range b.p.Loads {
 		l := &b.p.Loads[i]
-		if of := b.mine(l.Sterilizer); of == 2 || of == 1 && l.Decision != "rejected" {
+		if of := b.mine(l.Sterilizer); of == 2 || of == 1 && (l.Decision != "rejected" || b.used(l)) {
 			see(l.Started.Day())
 		}
 	}
@@ -209,7 +209,7 @@ func (b brute) windows(e Event, end quantity.Day) (wide, narrow bruteWindow) {
 		}
 		if after(q) {
 			softEnds = append(softEnds, q)
-			if q.worth == Strict && b.startsRun(q, all, failed, e.Test, after) {
+			if q.worth == Strict {
 				ends = append(ends, q)
 			}
 		}
@@ -224,15 +224,36 @@ func (b brute) windows(e Event, end quantity.Day) (wide, narrow bruteWindow) {
 			}
 		}
 	}
+	ends = slices.DeleteFunc(ends, func(q bruteProof) bool {
+		need := max(b.terms.Repeats, 1)
+		if e.Test == nil && !b.failedIn(begin, q, failed) { // a load in doubt
+			need = 1
+		}
+		return b.run(q, all, failed, e.Test, after) < need
+	})
 	if daily {
 		return b.window(begin, nil, nil, end), b.window(slices.Concat(begin, soft), nil, nil, end)
 	}
 	return b.window(begin, ends, at.ran, end), b.window(slices.Concat(begin, soft), slices.Concat(ends, softEnds), at.ran, end)
 }
 
-// startsRun: enough strict passes at q or not surely before it, such that no failed
-// test can lie between two of them.
-func (b brute) startsRun(q bruteProof, all, failed []bruteProof, but *practice.Test, after func(bruteProof) bool) bool {
+// failedIn: a spore test that surely came neither before the last of what the window
+// begins with, nor after q, failed.
+func (b brute) failedIn(begin []bruteProof, q bruteProof, failed []bruteProof) bool {
+	return slices.ContainsFunc(failed, func(f bruteProof) bool {
+		earlier := slices.ContainsFunc(begin, func(o bruteProof) bool {
+			if !o.first.Written() {
+				return max(f.from(), f.last.Day()) < o.day
+			}
+			return b.sooner(f.last, f.ownB, o.first, o.ownA)
+		})
+		return !earlier && !b.sooner(q.last, q.ownB, f.first, f.ownA)
+	})
+}
+
+// run: how many strict passes are at q or not surely before it, such that no failed
+// test can lie between two of them; 0 where one may lie at q.
+func (b brute) run(q bruteProof, all, failed []bruteProof, but *practice.Test, after func(bruteProof) bool) int {
 	apart := func(x, f bruteProof) int {
 		switch {
 		case b.sooner(f.last, f.ownB, x.first, x.ownA):
@@ -257,10 +278,29 @@ func (b brute) startsRun(q bruteProof, all, failed []bruteProof, but *practice.T
 			n++
 		}
 	}
-	if but == nil { // a load in doubt
-		return n >= 1
+	return n
+}
+
+// used: a pack of the load was opened, or a visit that took place names one, or the load.
+func (b brute) used(l *practice.Load) bool {
+	id := practice.Key(&l.Row)
+	names := map[string]bool{}
+	for i := range b.p.Packs {
+		if k := &b.p.Packs[i]; k.Load == id {
+			names[practice.Key(&k.Row)] = true
+			if k.OpenedAt.Written() {
+				return true
+			}
+		}
 	}
-	return n >= max(b.terms.Repeats, 1)
+	for i := range b.p.Visits {
+		v := &b.p.Visits[i]
+		done := v.Status == "" || v.Status == "done"
+		if done && (slices.Contains(v.Loads.Items, id) || slices.ContainsFunc(v.Packs.Items, func(k string) bool { return names[k] })) {
+			return true
+		}
+	}
+	return false
 }
 
 func (b brute) window(begin, ends []bruteProof, ran []*practice.Load, end quantity.Day) (w bruteWindow) {
@@ -301,7 +341,7 @@ func (b brute) window(begin, ends []bruteProof, ran []*practice.Load, end quanti
 	var inside []*practice.Load
 	for _, l := range b.p.LoadsByTime() {
 		of := b.mine(l.Sterilizer)
-		if of == 0 || l.Decision == "rejected" || l.Started.Day() > end && len(ends) == 0 {
+		if of == 0 || l.Decision == "rejected" && !b.used(l) || l.Started.Day() > end && len(ends) == 0 {
 			continue
 		}
 		out := slices.ContainsFunc(begin, func(q bruteProof) bool {

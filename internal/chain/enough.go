@@ -22,9 +22,9 @@ const (
 	OpenCounted                 // counted
 )
 
-// Rack is the packs that one balance is of: those of a site, or of all where packs
-// move between sites and not all moves are written; of one set, or of any where not
-// every visit, load and count says which. Site and Set are "" for all and any.
+// Rack is the packs that one balance is of: those of all sites together, and, where
+// every move between them is written, those of each as well; of one set, or of any where
+// not every visit, load and count says which. Site and Set are "" for all and any.
 type Rack struct {
 	Site, Set string
 	Stretches []*Stretch
@@ -41,6 +41,7 @@ type Stretch struct {
 	Covered     bool              // every load of it up to the first moment below nought, and every delivery where packs are bought, is in the folder
 	Untold      []*practice.Load  // loads of it that say neither how many packs they made, nor are bounded by what the chamber takes
 	Waiting     bool              // a load that still waits for its release may have supplied it
+	Lost        int               // packs that the count before it and the rows since leave beyond the count that opens it
 	Found       int               // packs that counts in it or at its end found beyond all that is written
 	Short       Short             // below nought even with those that wait, and those that were found
 	Tight       int               // as Short.Least, without them
@@ -66,17 +67,20 @@ type Short struct {
 }
 
 // Racks balances what loads made against what visits used, in order of time, for
-// each site and set as far as they are told apart, everything in doubt in the
+// all sites together, then for each, and for each set, as far as they are told apart. That
+// one site is short, and all together are not, says no more than that packs moved, or a
+// count was wrong: the visits may well have had theirs. Everything in doubt in the
 // practice's favour: packs are there as soon as their cycle may have ended, less
 // what clocks may differ; a visit uses them at its end, or the end of its day, where
 // no opening is written. Loads without a decision count as released, rejected ones
-// not. A visit whose pack or load leads to no load that is typed, or to a rejected
-// one, is left out: where it came from is not this balance's question.
+// not. A visit whose pack or load leads to no load that is typed, to a rejected one, or
+// to one that was over only after the visit, is left out: where it came from is not this
+// balance's question. A pack that two visits name is one.
 func Racks(p *practice.Practice, clock Clock) (racks []*Rack) {
 	g := gather(p, clock)
 	sites, sets := []string{""}, []string{""}
 	if g.bySite {
-		sites = g.sites
+		sites = append(sites, g.sites...)
 	}
 	if g.bySet {
 		sets = slices.Sorted(maps.Keys(g.sets))
@@ -122,6 +126,9 @@ func (g *packing) rack(site, set string) *Rack {
 		}
 	}
 	for i, s := range parts {
+		if i > 0 {
+			s.after(parts[i-1])
+		}
 		if len(s.drawings) > 0 {
 			var next *tally
 			if i+1 < len(parts) {

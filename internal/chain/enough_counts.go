@@ -112,6 +112,9 @@ type part struct {
 	from, until quantity.Day
 	start, end  int64  // what came before start is in its opening; what comes after end is not in it
 	tally       *tally // the count that opens it; nil for the first
+	open        int    // what is taken to have been there then
+	rows        []*practice.Stock
+	lost        int // packs that the count before and the rows since leave beyond it
 	makings     []*making
 	drawings    []drawing
 	gone        []use
@@ -139,8 +142,33 @@ func (g *packing) parts(r *Rack, all []*tally) (parts []*part) {
 		if last.until, last.end = t.day, g.dayEnd(t.day); last.until >= last.from {
 			parts = append(parts, last)
 		}
-		last = &part{from: t.day, start: g.dayStart(t.day), tally: t}
+		last = &part{from: t.day, start: g.dayStart(t.day), tally: t, open: t.n, rows: t.rows}
 	}
 	last.until, last.end = g.p.AsOf, math.MaxInt64
 	return append(parts, last)
+}
+
+// after compares the count that opens a part with what the part before leaves at
+// least. Where it found less, something was taken that is not written, or a shelf was
+// not counted; where it is of the next day, the two may be one count in parts, and are
+// added up.
+func (s *part) after(before *part) {
+	if s.tally == nil || before.tally == nil {
+		return
+	}
+	left := before.open
+	for _, m := range before.makings {
+		if m.first > before.tally.end && m.last < s.start && m.n < endless && !m.waits {
+			left += m.n
+		}
+	}
+	for _, d := range before.drawings {
+		left -= d.n
+	}
+	for _, u := range before.gone {
+		left -= u.n
+	}
+	if s.lost = max(0, left-s.tally.n); s.lost > 0 && s.from == before.from.AddDays(1) {
+		s.open, s.rows = s.tally.n+left, slices.Concat(before.rows, s.rows)
+	}
 }

@@ -15,10 +15,11 @@ type making struct {
 	first, last int64          // the earliest second they can have been there; the latest by which they were put away
 	n           int
 	waits       bool // its load still waits for its release
+	moved       bool // from another site: nothing new where all sites are one rack
 }
 
 func (m *making) mayBe(r *Rack) bool {
-	return (r.Set == "" || m.set == "" || m.set == r.Set) && (r.Site == "" || len(m.sites) == 0 || slices.Contains(m.sites, r.Site))
+	return (r.Set == "" || m.set == "" || m.set == r.Set) && (r.Site == "" && !m.moved || r.Site != "" && (len(m.sites) == 0 || slices.Contains(m.sites, r.Site)))
 }
 
 // drawing is packs of one set that a visit used.
@@ -56,11 +57,13 @@ type packing struct {
 	drawn         map[string]bool
 	starts        map[quantity.Day]int64
 	once          map[twice]bool
-	bought        bool // packs come in that no load made
+	taken         map[taken]bool
+	forms         map[string]bool // of the numbers of packs; nil before it is asked
+	bought        bool            // packs come in that no load made
 }
 
 func gather(p *practice.Practice, clock Clock) *packing {
-	g := &packing{p: p, clock: clock, sets: map[string]bool{}, drawn: map[string]bool{}, starts: map[quantity.Day]int64{}, once: map[twice]bool{}}
+	g := &packing{p: p, clock: clock, sets: map[string]bool{}, drawn: map[string]bool{}, starts: map[quantity.Day]int64{}, once: map[twice]bool{}, taken: map[taken]bool{}}
 	g.bought = p.Profile.Reprocessing == "contracted" || p.Profile.Reprocessing == "single-use-only"
 	g.holders()
 	for _, l := range p.LoadsByTime() {

@@ -10,7 +10,7 @@ import (
 func (s *part) settle(g *packing, r *Rack, tallies []*tally, next *tally) *Stretch {
 	out := &Stretch{From: s.from, Until: s.until, Opening: OpenCounted}
 	if s.tally != nil {
-		out.Open, out.Counts = s.tally.n, s.tally.rows
+		out.Open, out.Counts, out.Lost = s.open, s.rows, s.lost
 	} else {
 		out.opened(g, r, tallies)
 	}

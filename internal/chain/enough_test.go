@@ -21,6 +21,9 @@ func told(r *Rack, s *Stretch) string {
 	if s.Tight != s.Short.Least {
 		text += fmt.Sprintf(" tight %d found %d waiting %v", s.Tight, s.Found, s.Waiting)
 	}
+	if s.Lost > 0 {
+		text += fmt.Sprintf(" lost %d", s.Lost)
+	}
 	if len(s.Untold) > 0 {
 		text += fmt.Sprintf(" untold %d", len(s.Untold))
 	}
@@ -110,7 +113,45 @@ func TestRacks(t *testing.T) {
 			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,9\nsterile-pack,2026-04-01,count,1\n",
 			"loads.csv":  "id,started,packs_made\nL-1,2026-05-01,1\n",
 			"visits.csv": "id,client,started,packs_used\nV-1,C-1,2026-04-02,1\nV-2,C-1,2026-04-03,1\n",
-		}, []string{"/ 2026-04-01-2026-11-24 open 4:1 used 2 short 1 at V-2 (2 of 1) covered"}},
+		}, []string{"/ 2026-04-01-2026-11-24 open 4:1 used 2 short 1 at V-2 (2 of 1) lost 8 covered"}},
+		{"what loads made since and visits used is left, but not what the count may not have seen", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,3\nsterile-pack,2026-03-09,count,3\nsterile-pack,2026-03-19,count,2\n",
+			"loads.csv":  "id,started,released_at,packs_made,decision\nseen,2026-03-04,2026-03-04,2,released\nperhaps-not,2026-03-09,2026-03-09,9,released\nwaits,2026-03-12,,9,pending\n",
+			"visits.csv": "id,client,started,packs_used\nV-1,C-1,2026-03-05,2\nV-2,C-1,2026-03-20,2\nV-3,C-1,2026-03-21,1\n",
+		}, []string{"/ 2026-03-01-2026-03-09 open 4:3 used 2 short 0", "/ 2026-03-19-2026-11-24 open 4:2 used 3 short 1 at V-3 (3 of 2) lost 1 covered"}},
+		{"counts of two days running may be one in parts", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,4\nsterile-pack,2026-03-02,count,2\nsterile-pack,2026-03-03,count,1\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-05-01,1\n",
+			"visits.csv": "id,client,started,packs_used\nV-1,C-1,2026-03-02,1\nV-2,C-1,2026-03-04,6\nV-3,C-1,2026-03-05,1\n",
+		}, []string{"/ 2026-03-01-2026-03-02 open 4:4 used 1 short 0", "/ 2026-03-03-2026-11-24 open 4:6 used 7 short 1 at V-3 (7 of 6) lost 4 covered"}},
+		{"but not where the later one found what the rows leave", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,4\nsterile-pack,2026-03-02,count,3\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-05-01,1\n",
+			"visits.csv": "id,client,started,packs_used\nV-1,C-1,2026-03-02,1\nV-2,C-1,2026-03-04,4\n",
+		}, []string{"/ 2026-03-01-2026-03-02 open 4:4 used 1 short 0", "/ 2026-03-02-2026-11-24 open 4:3 used 4 short 1 at V-2 (4 of 3) covered"}},
+		{"nor where two days lie between", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,4\nsterile-pack,2026-03-03,count,2\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-05-01,1\n",
+			"visits.csv": "id,client,started,packs_used\nV-2,C-1,2026-03-04,3\n",
+		}, []string{"/ 2026-03-03-2026-11-24 open 4:2 used 3 short 1 at V-2 (3 of 2) lost 2 covered"}},
+		{"one pack in two visits is one pack", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,0\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-03-02,2\n",
+			"packs.csv":  "id,load\nK-1,L-1\nK-2,L-1\n",
+			"visits.csv": "id,client,started,packs,packs_used\nV-1,C-1,2026-03-03,K-1,\nV-2,C-2,2026-03-04,K-1;K-2,2\nV-3,C-3,2026-03-05,K-1;K-2,1\n",
+		}, []string{"/ 2026-03-01-2026-11-24 open 4:0 used 2 short 0"}},
+		{"a cassette, or a number that is not typed, comes back on another day", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,0\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-03-02,3\n",
+			"packs.csv":  "id,load,packaging\nK-1,L-1,cassette\n",
+			"visits.csv": "id,client,started,packs\nV-1,C-1,2026-03-03,K-1\nV-2,C-2,2026-03-03,K-1\nV-3,C-3,2026-03-04,K-1\nV-4,C-4,2026-03-04,K-9\nV-5,C-5,2026-03-04,K-9\nV-6,C-6,2026-03-05,K-9\n",
+		}, []string{"/ 2026-03-01-2026-11-24 open 4:0 used 4 short 1 at V-6 (4 of 3) covered"}},
+		{"numbers of another form than those of the packs that are typed", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,0\n",
+			"loads.csv":  "id,started,packs_made\nL-1,2026-03-02,1\n",
+			"packs.csv":  "id,load\n260302-1,L-1\n",
+			"visits.csv": "id,client,started,packs\nV-1,C-1,2026-03-03,260302-1\nV-2,C-2,2026-03-03,LOT 5511\nV-3,C-3,2026-03-04,260302-02; LOT 5511\n",
+		}, []string{"/ 2026-03-01-2026-11-24 open 4:0 used 2 short 1 at V-3 (2 of 1) covered"}},
 		{"a count may have been before the load of its day, and of the evening before", map[string]string{
 			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-05,count,0\n",
 			"loads.csv":  "id,started,released_at,packs_made\ntwo-days-before,2026-03-03 23:59,,5\nevening-before,2026-03-04 18:00,,1\nof-the-day,2026-03-05,,1\nreleased-late,2026-03-02,2026-03-05,1\n",
@@ -146,11 +187,11 @@ func TestRacks(t *testing.T) {
 			"stock.csv":     "item,on,reason,quantity\nsterile-pack,2026-03-01,count,0\nsterile-pack,2026-03-02,purchase,1\n",
 			"visits.csv":    "id,client,started,packs_used\nV-1,C-1,2026-03-03,2\n",
 		}, []string{"/ 2026-03-01-2026-11-24 open 4:0 used 2 short 1 at V-1 (2 of 1)"}},
-		{"whose load is not typed, or was rejected, is left out", map[string]string{
+		{"whose load is not typed, was rejected, or was over only later, is left out", map[string]string{
 			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-01,count,0\n",
-			"loads.csv":  "id,started,packs_made,decision\nL-1,2026-03-02,1,rejected\n",
-			"packs.csv":  "id,load\nK-1,L-1\nK-2,L-9\nK-3,\n",
-			"visits.csv": "id,client,started,packs,loads\nV-1,C-1,2026-03-03,K-1,\nV-2,C-1,2026-03-03,K-2,\nV-3,C-1,2026-03-03,K-3,\nV-4,C-1,2026-03-03,,L-9\nV-5,C-1,2026-03-03,,L-1\n",
+			"loads.csv":  "id,started,packs_made,decision\nL-1,2026-03-02,1,rejected\nL-2,2026-03-04 09:00,1,\n",
+			"packs.csv":  "id,load,opened_at\nK-1,L-1,\nK-2,L-9,\nK-3,,\nK-4,L-2,\nK-5,L-2,2026-03-04 08:49\n",
+			"visits.csv": "id,client,started,packs,loads\nV-1,C-1,2026-03-03,K-1,\nV-2,C-1,2026-03-03,K-2,\nV-3,C-1,2026-03-03,K-3,\nV-4,C-1,2026-03-03,,L-9\nV-5,C-1,2026-03-03,,L-1\nV-6,C-1,2026-03-03,K-4,\nV-7,C-1,2026-03-04,K-5,\nV-8,C-1,2026-03-03,,L-2\n",
 		}, nil},
 		{"two sites, no moves written: one pool", map[string]string{
 			"sites.csv": both, "sterilizers.csv": sterilizer,
@@ -176,11 +217,11 @@ func TestRacks(t *testing.T) {
 		}, []string{"/ 2026-03-01-2026-11-24 open 4:0 used 1 short 1 at V-1 (1 of 0) covered"}},
 		{"sets apart where every row says them", map[string]string{
 			"sites.csv": clinic,
-			"stock.csv": "item,on,reason,quantity,set\nsterile-pack,2026-03-01,count,0,Nail\nsterile-pack,2026-03-01,count,5,corn\n",
+			"stock.csv": "item,on,reason,quantity,set\nsterile-pack,2026-03-01,count,0,Nail\nsterile-pack,2026-03-01,count,5,corn\nsterile-pack,2026-03-05,discard,1,nail\n",
 			"loads.csv": "id,started,sets\nL-1,2026-03-02,nail x 1;corn x 1\n",
-			"packs.csv": "id,load,set\nK-1,L-1,NAIL\nK-2,L-1,corn\nK-3,L-1,nail\n",
+			"packs.csv": "id,load,set\nK-1,L-1,NAIL\nK-2,L-1,corn\nK-3,L-1,nail\nK-4,L-1,nail\nK-5,L-1,corn\n",
 			"visits.csv": "id,client,started,packs\nV-1,C-1,2026-03-03,K-1\nV-2,C-1,2026-03-04,K-2\nV-3,C-1,2026-03-05,K-3\n" +
-				"V-4,C-1,2026-03-06,K-1;K-2\n",
+				"V-4,C-1,2026-03-06,K-4;K-5\n",
 		}, []string{"/corn 2026-03-01-2026-11-24 open 4:5 used 2 short 0", "/nail 2026-03-01-2026-11-24 open 4:0 used 3 short 1 at V-4 (3 of 2) covered"}},
 		{"one pool where a visit does not", map[string]string{
 			"stock.csv":  "item,on,reason,quantity,set\nsterile-pack,2026-03-01,count,0,nail\nsterile-pack,2026-03-01,count,1,corn\n",

@@ -2,6 +2,8 @@ package chain
 
 import (
 	"slices"
+	"strings"
+	"unicode"
 
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -21,6 +23,7 @@ func (g *packing) visit(v *practice.Visit) {
 		at = v.Ended.Last()
 	}
 	switch {
+	case slices.ContainsFunc(v.Loads.Items, func(id string) bool { return g.later(id, at) }):
 	case len(v.Packs.Items) > 0:
 		g.numbered(v, day, at)
 	case v.PacksUsed.Written:
@@ -49,27 +52,50 @@ func (g *packing) unnumbered(v *practice.Visit, day quantity.Day, at int64, n in
 
 // typed reports whether an id is that of one load, and not a rejected one.
 func (g *packing) typed(id string) bool {
-	l, state := g.p.Load(id)
+	return made(g.p.Load(id))
+}
+
+// made reports whether a load is one, and not a rejected one.
+func made(l *practice.Load, state practice.State) bool {
 	return state == practice.One && l.Decision != "rejected"
+}
+
+// later reports whether a load was over only after a time: what was used by then did
+// not come from it, and where it came from is not this balance's question.
+func (g *packing) later(id string, at int64) bool {
+	l, state := g.p.Load(id)
+	if state != practice.One {
+		return false
+	}
+	first, _ := g.spanOf(l)
+	return first > at
 }
 
 // numbered adds a visit that names its packs.
 func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
-	var sets []string
-	opened, all := int64(0), true
+	var sets, from []string
+	opened, all, again := int64(0), true, 0
 	for i, id := range v.Packs.Items {
 		if slices.Contains(v.Packs.Items[:i], id) {
 			continue
 		}
-		k, state := g.p.Pack(id)
+		k, state := g.p.PackOf(v, i)
 		switch {
 		case state == practice.Absent:
-			sets, all = append(sets, ""), false
-			continue
-		case state != practice.One || !g.typed(k.Load):
+			all = false
+			if g.foreign(id) {
+				continue
+			}
+			k = &practice.Pack{}
+		case state != practice.One || !made(g.p.LoadOfPack(k)):
 			return
 		}
-		sets = append(sets, fold(k.Set))
+		from = append(from, k.Load)
+		if g.again(id, k, state, day) {
+			again++
+		} else {
+			sets = append(sets, fold(k.Set))
+		}
 		if k.OpenedAt.HasClock() && k.OpenedAt.Day() == day {
 			opened = max(opened, k.OpenedAt.Last())
 		} else {
@@ -79,19 +105,72 @@ func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
 	if all {
 		at = min(at, opened)
 	}
-	if v.PacksUsed.Written && int(v.PacksUsed.Value) < len(sets) {
-		g.draw(v, day, at, "", int(v.PacksUsed.Value))
+	if slices.ContainsFunc(from, func(load string) bool { return g.later(load, at) }) {
+		return
+	}
+	if n := int(v.PacksUsed.Value) - again; v.PacksUsed.Written && n < len(sets) {
+		g.draw(v, day, at, "", n)
 		return
 	}
 	slices.Sort(sets)
-	for from := 0; from < len(sets); {
-		until := from
-		for until < len(sets) && sets[until] == sets[from] {
+	for first := 0; first < len(sets); {
+		until := first
+		for until < len(sets) && sets[until] == sets[first] {
 			until++
 		}
-		g.draw(v, day, at, sets[from], until-from)
-		from = until
+		g.draw(v, day, at, sets[first], until-first)
+		first = until
 	}
+}
+
+// taken is a pack that a visit named; the day stands with numbers that may come back.
+type taken struct {
+	pack *practice.Pack // with an id of its own
+	id   string
+	day  quantity.Day
+}
+
+// again reports whether a visit before this one took the pack, and notes that this one
+// did. That one pack stands in two visits is a question of its own; here it is one pack
+// gone from the shelf. What is filled again under its number, and a number that is not
+// typed, are one pack within a day.
+func (g *packing) again(id string, k *practice.Pack, state practice.State, day quantity.Day) bool {
+	one := taken{pack: k}
+	if state != practice.One || slices.Contains([]string{"cassette", "covered-tray", "none"}, k.Packaging) {
+		one = taken{id: id, day: day}
+	}
+	before := g.taken[one]
+	g.taken[one] = true
+	return before
+}
+
+// foreign reports whether a number that no pack has is of another form than those of
+// the packs that are typed: a lot number of packs bought ready, or a contractor's.
+func (g *packing) foreign(id string) bool {
+	if g.forms == nil {
+		g.forms = map[string]bool{}
+		for i := range g.p.Packs {
+			g.forms[formOf(practice.Key(&g.p.Packs[i].Row))] = true
+		}
+	}
+	return len(g.forms) > 0 && !g.forms[formOf(id)]
+}
+
+// formOf is an id with each number in it made 0, and without signs: "k0" for "K-017".
+func formOf(id string) string {
+	var form []rune
+	digits := false
+	for _, r := range strings.ToLower(id) {
+		digit := unicode.IsDigit(r)
+		switch {
+		case digit && !digits:
+			form = append(form, '0')
+		case unicode.IsLetter(r):
+			form = append(form, r)
+		}
+		digits = digit
+	}
+	return string(form)
 }
 
 func (g *packing) draw(v *practice.Visit, day quantity.Day, at int64, set string, n int) {
@@ -125,12 +204,19 @@ func (g *packing) leave(site, set string, on quantity.Day, n int) leaving {
 }
 
 // arrive adds packs that came to a site on a day, or to any where it is "".
-func (g *packing) arrive(site, set string, on quantity.Day, n int) {
+func (g *packing) arrive(site, set string, on quantity.Day, n int) *making {
 	m := &making{set: set, first: g.dayStart(on), last: g.dayEnd(on.AddDays(1)), n: n}
 	if site != "" {
 		m.sites = []string{site}
 	}
 	g.makings = append(g.makings, m)
+	return m
+}
+
+// move takes packs from one site to another on a day.
+func (g *packing) move(from, to, set string, on quantity.Day, n int) {
+	g.arrive(to, set, on, n).moved = true
+	g.moved = append(g.moved, g.leave(from, set, on, n))
 }
 
 // stock adds counts, deliveries, discards and moves of packs. What is written as
@@ -153,8 +239,7 @@ func (g *packing) stock() {
 			g.thrown[1] = append(g.thrown[1], g.leave(r.Site, set, r.On, n))
 		case "transfer":
 			if g.bySite && r.ToSite != r.Site {
-				g.arrive(r.ToSite, set, r.On, n)
-				g.moved = append(g.moved, g.leave(r.Site, set, r.On, n))
+				g.move(r.Site, r.ToSite, set, r.On, n)
 			}
 		}
 	}
@@ -182,8 +267,7 @@ func (g *packing) shift(packs quantity.CountOrList, from, to string, on quantity
 		return
 	}
 	if len(packs.Items) == 0 {
-		g.arrive(to, "", on, int(n.Value))
-		g.moved = append(g.moved, g.leave(from, "", on, int(n.Value)))
+		g.move(from, to, "", on, int(n.Value))
 		return
 	}
 	for _, id := range packs.Items {
@@ -191,13 +275,12 @@ func (g *packing) shift(packs quantity.CountOrList, from, to string, on quantity
 		if k, state := g.p.Pack(id); state == practice.One {
 			set = fold(k.Set)
 		}
-		g.arrive(to, set, on, 1)
-		g.moved = append(g.moved, g.leave(from, set, on, 1))
+		g.move(from, to, set, on, 1)
 	}
 }
 
-// leavings are the packs that surely left a rack unused: those that moved, and
-// those thrown away as the one way of writing it tells that tells of the most, since two
+// leavings are the packs that surely left a rack unused: those that moved, where it is
+// of one site, and those thrown away as the one way of writing it tells that tells of the most, since two
 // may tell of the same packs.
 func (g *packing) leavings(r *Rack) (all []leaving) {
 	most := 0
@@ -215,7 +298,7 @@ func (g *packing) leavings(r *Rack) (all []leaving) {
 		}
 	}
 	for _, l := range g.moved {
-		if r.of(l.site, l.set, false) {
+		if r.Site != "" && r.of(l.site, l.set, false) {
 			all = append(all, l)
 		}
 	}

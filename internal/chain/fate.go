@@ -34,11 +34,9 @@ type Fate struct {
 // that no visit names, is Opened: whether it was used cannot be told.
 func FateOf(p *practice.Practice, k *practice.Pack) Fate {
 	f := Fate{Pack: k, At: k.OpenedAt}
-	key := practice.Key(&k.Row)
-	if _, state := p.Pack(key); state != practice.One {
-		f.Shared = true
-	}
-	f.Visits = done(p.UsesOf(key))
+	uses, state := p.UsesOfPack(k)
+	f.Shared = state != practice.One
+	f.Visits = done(uses)
 	switch {
 	case len(f.Visits) > 0:
 		f.Where = Used
@@ -53,6 +51,22 @@ func FateOf(p *practice.Practice, k *practice.Pack) Fate {
 		f.Where = OnShelf
 	}
 	return f
+}
+
+// Served reports whether a pack of a load is written as used or opened.
+func Served(p *practice.Practice, l *practice.Load) bool {
+	id := practice.Key(&l.Row)
+	return slices.ContainsFunc(p.LoadUsesOf(id), (*practice.Visit).Done) || slices.ContainsFunc(p.PacksOf(id), func(k *practice.Pack) bool {
+		where := FateOf(p, k).Where
+		return where == Used || where == Opened
+	})
+}
+
+// Apart reports whether a pack was opened on a day of which no visit names it, though
+// one of another day does: it may have been used before by a visit that does not name it.
+func (f *Fate) Apart() bool {
+	opened := f.Pack.OpenedAt
+	return f.Where == Used && opened.Written() && !slices.ContainsFunc(f.Visits, func(v *practice.Visit) bool { return v.Started.Day() == opened.Day() })
 }
 
 // done is those of some visits that took place; the list itself where all did.

@@ -16,7 +16,7 @@ type History struct {
 	key   string // the sterilizer's
 
 	// loads are those that are or may be of the sterilizer, by their start, without
-	// rejected ones, of which no pack went to a client. unplaced are those that may be.
+	// rejected ones, unless a pack was used all the same. unplaced are those that may be.
 	loads    []*practice.Load
 	unplaced map[*practice.Load]bool
 
@@ -46,7 +46,7 @@ func (h *History) gatherLoads() {
 	h.unplaced = map[*practice.Load]bool{}
 	known := map[string]bool{h.key: true}
 	for _, l := range h.p.LoadsByTime() {
-		if l.Decision == "rejected" {
+		if l.Decision == "rejected" && !Served(h.p, l) {
 			continue
 		}
 		if l.Sterilizer != h.key {

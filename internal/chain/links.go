@@ -37,6 +37,9 @@ type Link struct {
 	State LinkState
 	What  string // "asked 2 Feb 2026; latex: no". It names no client
 	Seen  []Seen // newest evidence first where there are several
+	// Heed is what is written that is to be looked at before anything else: "load L-9 is
+	// written as rejected". Each names what it is about, so that it is told once.
+	Heed []string
 	// Sure says of a link that is not found or in part that the gap is one of the
 	// records themselves: rows of its kind are said to be all here, or its column is
 	// filled before and after. Without it the link may only not be typed.
@@ -98,12 +101,14 @@ type Follower struct {
 	incidents map[string][]*practice.Incident // by visit, or by client and day
 	referrals map[string][]*practice.Referral // by visit
 
-	person, gloves                 stretch            // of visits that fill these columns
-	naming                         map[string]stretch // of those that name a pack or load, by site
-	sparse                         map[string]bool    // sites at which few do
+	person, gloves                 stretch                 // of visits that fill these columns
+	naming                         map[string]stretch      // of those that name a pack or load, by site
+	sparse                         map[string]bool         // sites at which few do
+	since                          map[string]quantity.Day // the first day that a kind has a row of
 	numbered                       map[string][]*practice.Load
+	packLoad                       stretch // of visits one of whose packs names its load
 	decision, printout, indicators map[string]stretch
-	packLoad                       bool // some pack names its load
+	operator                       map[string]stretch // of loads that name who ran them
 	spent                          map[*practice.Load]bool
 }
 

@@ -2,7 +2,6 @@ package chain
 
 import (
 	"slices"
-	"strings"
 
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -108,20 +107,27 @@ func (f *Follower) history(v *practice.Visit) Link {
 		}
 		return Link{State: LinkFound, What: what, Seen: []Seen{{Row: &h.Row, Field: "taken_on"}}}
 	}
-	l := f.lacks("histories", v, len(f.p.Histories) > 0, "no health history of that day or earlier is typed")
+	l := f.lacks("histories", v, "no health history of that day or earlier is typed")
 	if later := f.histories[v.Client]; len(later) > 0 {
-		l.What += "; the first typed is of " + later[0].TakenOn.Words()
+		if l.State == LinkAbsent {
+			l.What += "; the first typed is of " + later[0].TakenOn.Words()
+		}
 		l.Seen = append(l.Seen, Seen{Row: &later[0].Row, Field: "taken_on", Note: "the first typed, after the visit"})
 	}
 	return l
 }
 
-// lacks is the link of a visit whose client has no row of a kind for the day or earlier.
-func (f *Follower) lacks(kind string, v *practice.Visit, typed bool, what string) Link {
-	if !typed {
+// lacks is the link of a visit whose client has no row of a kind for the day or
+// earlier. Where nobody has one, the kind may not have been typed yet.
+func (f *Follower) lacks(kind string, v *practice.Visit, what string) Link {
+	first, day := f.since[kind], v.Started.Day()
+	switch {
+	case !first.Written():
 		return Link{State: LinkUnkept, What: "nothing is typed for " + kind + ", so it is not judged"}
+	case f.early(kind, day):
+		return Link{State: LinkUnkept, What: "nothing is typed for " + kind + " before " + first.Words() + ", so it is not judged before then"}
 	}
-	return Link{State: LinkAbsent, What: what, Sure: f.wholeFor(kind, v.Client, v.Started.Day())}
+	return Link{State: LinkAbsent, What: what, Sure: f.wholeFor(kind, v.Client, day)}
 }
 
 func (f *Follower) screen(v *practice.Visit) Link {
@@ -137,7 +143,7 @@ func (f *Follower) screen(v *practice.Visit) Link {
 	}
 	switch {
 	case last == nil:
-		return f.lacks("screens", v, len(f.p.Screens) > 0, "no allergy answer of that day or earlier is typed")
+		return f.lacks("screens", v, "no allergy answer of that day or earlier is typed")
 	case !last.Answered():
 		return Link{State: LinkPart, What: "a screen of " + last.AskedOn.Words() + " is typed without an answer", Seen: []Seen{{Row: &last.Row, Field: "asked_on"}}}
 	}
@@ -155,63 +161,6 @@ func (f *Follower) screen(v *practice.Visit) Link {
 	return l
 }
 
-func (f *Follower) consent(v *practice.Visit) Link {
-	if v.Treated() == quantity.No {
-		return Link{What: "nothing was done beyond an assessment, as written"}
-	}
-	day := v.Started.Day()
-	over := ""
-	var part *practice.Consent
-	var left []string
-	for _, c := range slices.Backward(f.consents[v.Client]) {
-		switch {
-		case c.GivenOn > day:
-		case c.WithdrawnOn.Written() && c.WithdrawnOn <= day:
-			if over == "" {
-				over = "the one of " + c.GivenOn.Words() + " was withdrawn on " + c.WithdrawnOn.Words()
-			}
-		case c.ExpiresOn.Written() && c.ExpiresOn < day:
-			if over == "" {
-				over = "the one of " + c.GivenOn.Words() + " ran until " + c.ExpiresOn.Words()
-			}
-		default:
-			out := outside(v, c)
-			if len(out) == 0 {
-				what := "given " + c.GivenOn.Words() + ", in force that day"
-				if !c.Procedures.Written {
-					what += "; for what is not written"
-				}
-				return Link{State: LinkFound, What: what, Seen: []Seen{{Row: &c.Row, Field: "given_on"}}}
-			}
-			if part == nil {
-				part, left = c, out
-			}
-		}
-	}
-	if part != nil {
-		return Link{State: LinkPart, What: "given " + part.GivenOn.Words() + ", in force that day; it does not name " + strings.Join(left, ", "),
-			Seen: []Seen{{Row: &part.Row, Field: "procedures"}}, Sure: f.wholeFor("consents", v.Client, day)}
-	}
-	l := f.lacks("consents", v, len(f.p.Consents) > 0, "no consent in force that day is typed")
-	if over != "" {
-		l.What += "; " + over
-	}
-	return l
-}
-
-// outside is what was done at a visit that a consent does not name.
-func outside(v *practice.Visit, c *practice.Consent) (out []string) {
-	if !c.Procedures.Written || c.Procedures.All {
-		return nil
-	}
-	for _, done := range v.Procedures.Items {
-		if done != "assessment" && !c.Procedures.Has(done) {
-			out = append(out, strings.ReplaceAll(strings.TrimPrefix(done, "other:"), "-", " "))
-		}
-	}
-	return out
-}
-
 func (f *Follower) worn(v *practice.Visit) Link {
 	switch {
 	case v.Treated() == quantity.No:
@@ -224,30 +173,4 @@ func (f *Follower) worn(v *practice.Visit) Link {
 		what = "none worn, as written"
 	}
 	return Link{State: LinkFound, What: what, Seen: []Seen{{Row: &v.Row, Field: "gloves"}}}
-}
-
-// happened is the incidents and referrals that belong to a visit.
-func (f *Follower) happened(v *practice.Visit) Link {
-	key, day := practice.Key(&v.Row), v.Started.Day()
-	l := Link{State: LinkFound}
-	var said []string
-	for _, n := range slices.Concat(f.incidents[key], f.incidents[ofDay(v.Client, day)]) {
-		said = append(said, "incident ("+strings.ReplaceAll(n.Type, "-", " ")+") of "+n.OccurredOn.Words())
-		l.Seen = append(l.Seen, Seen{Row: &n.Row})
-	}
-	for _, r := range f.referrals[key] {
-		said = append(said, "referral sent "+r.SentOn.Words())
-		l.Seen = append(l.Seen, Seen{Row: &r.Row, Field: "sent_on"})
-	}
-	if l.What = strings.Join(said, "; "); len(said) > 0 {
-		return l
-	}
-	blood := v.Bleeding == "minor" || v.Bleeding == "major"
-	switch {
-	case !blood && !v.Noticed.Has("cut") && !v.Noticed.Has("reaction"):
-		return Link{What: "the visit notes no bleeding, cut or reaction, and no row names it"}
-	case len(f.p.Incidents) == 0:
-		return Link{State: LinkUnkept, What: "the visit notes a bleed, cut or reaction; no incident at all is typed, so it is not judged", Seen: []Seen{{Row: &v.Row}}}
-	}
-	return Link{State: LinkAbsent, What: "the visit notes a bleed, cut or reaction; no incident of it is typed", Seen: []Seen{{Row: &v.Row}}, Sure: f.p.Whole("incidents", day, f.p.AsOf)}
 }

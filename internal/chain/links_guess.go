@@ -31,19 +31,22 @@ func (f *Follower) guess(l, load Link, loads []*practice.Load) Link {
 	return l
 }
 
-// join makes one link of the same link of several loads: found where each is, and in
-// part where some are.
+// join makes one link of the same link of several loads: found where each is to which
+// it applies, and in part where some are.
 func join(each []Link, loads []*practice.Load) Link {
 	if len(each) == 1 {
 		return each[0]
 	}
-	best, worst, same := each[0].State, each[0].State, true
+	best, worst, same := LinkNone, LinkFound, true
 	out := Link{}
 	for i, l := range each {
-		best, worst = max(best, l.State), min(worst, l.State)
+		if l.State != LinkNone {
+			best, worst = max(best, l.State), min(worst, l.State)
+		}
 		same = same && l.What == each[0].What
 		out.Seen = append(out.Seen, l.Seen...)
 		out.Sure = out.Sure || l.Sure
+		out.Heed = append(out.Heed, l.Heed...)
 		if i < someIDs {
 			out.What += "; " + label(&loads[i].Row) + ": " + l.What
 		}
@@ -55,7 +58,7 @@ func join(each []Link, loads []*practice.Load) Link {
 		out.What += fmt.Sprintf("; and %d more", more)
 	}
 	switch {
-	case best == worst:
+	case best == worst, best == LinkNone:
 		out.State = best
 	case best >= LinkPart || worst == LinkAbsent:
 		out.State = LinkPart

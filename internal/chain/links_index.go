@@ -27,10 +27,12 @@ func (s stretch) kept() bool { return s.first.Written() }
 func (s stretch) holds(d quantity.Day) bool { return s.kept() && s.first <= d && d <= s.last }
 
 func (f *Follower) group() {
+	f.since = map[string]quantity.Day{}
 	f.histories, f.consents = map[string][]*practice.History{}, map[string][]*practice.Consent{}
 	for i := range f.p.Histories {
 		h := &f.p.Histories[i]
 		f.histories[h.Client] = append(f.histories[h.Client], h)
+		f.from("histories", h.TakenOn)
 	}
 	for _, g := range f.histories {
 		slices.SortStableFunc(g, func(a, b *practice.History) int { return cmp.Compare(a.TakenOn, b.TakenOn) })
@@ -38,9 +40,13 @@ func (f *Follower) group() {
 	for i := range f.p.Consents {
 		c := &f.p.Consents[i]
 		f.consents[c.Client] = append(f.consents[c.Client], c)
+		f.from("consents", c.GivenOn)
 	}
 	for _, g := range f.consents {
 		slices.SortStableFunc(g, func(a, b *practice.Consent) int { return cmp.Compare(a.GivenOn, b.GivenOn) })
+	}
+	for i := range f.p.Screens {
+		f.from("screens", f.p.Screens[i].AskedOn)
 	}
 	f.incidents, f.referrals = map[string][]*practice.Incident{}, map[string][]*practice.Referral{}
 	for i := range f.p.Incidents {
@@ -60,6 +66,20 @@ func (f *Follower) group() {
 	}
 }
 
+// from notes a day that a kind has a row of.
+func (f *Follower) from(kind string, d quantity.Day) {
+	if first := f.since[kind]; d.Written() && (!first.Written() || d < first) {
+		f.since[kind] = d
+	}
+}
+
+// early reports whether a day lies before the first that a kind has a row of, where it
+// is not said that all rows of that day are here.
+func (f *Follower) early(kind string, d quantity.Day) bool {
+	first := f.since[kind]
+	return first.Written() && d < first && !f.p.Whole(kind, d, d)
+}
+
 // ofDay is the key of what names a client and a day, and no visit.
 func ofDay(client string, on quantity.Day) string { return client + "\x00" + on.String() }
 
@@ -77,27 +97,41 @@ func (f *Follower) columns() {
 		if named(v) {
 			f.naming[v.Site] = f.naming[v.Site].with(day)
 		}
+		for i := range v.Packs.Items {
+			if k, state := f.p.PackOf(v, i); state == practice.One && k.Load != "" {
+				f.packLoad = f.packLoad.with(day)
+			}
+		}
 	}
 	f.sparse = f.sparseSites()
-	f.decision, f.printout, f.indicators = map[string]stretch{}, map[string]stretch{}, map[string]stretch{}
+	f.decision, f.printout, f.indicators, f.operator = map[string]stretch{}, map[string]stretch{}, map[string]stretch{}, map[string]stretch{}
 	fill := func(m map[string]stretch, l *practice.Load) { m[l.Sterilizer] = m[l.Sterilizer].with(l.Started.Day()) }
 	for i := range f.p.Loads {
 		l := &f.p.Loads[i]
 		f.number(l)
+		f.from("loads", l.Started.Day())
+		if l.LoadedBy != "" || l.ReleasedBy != "" {
+			fill(f.operator, l)
+		}
 		if l.Decision != "" {
 			fill(f.decision, l)
 		}
 		if l.Printout != 0 || l.Trace != "" || len(f.p.TracesOf(l)) > 0 {
 			fill(f.printout, l)
 		}
-		if l.OutsideIndicator != "" || l.InsideIndicator != "" {
+		if shows(l.OutsideIndicator) || shows(l.InsideIndicator) {
 			fill(f.indicators, l)
 		}
 	}
 	for i := range f.p.Packs {
 		k := &f.p.Packs[i]
-		f.packLoad = f.packLoad || k.Load != ""
-		if l, state := f.p.Load(k.Load); state == practice.One && (k.InsideIndicator != "" || k.OutsideIndicator != "") {
+		f.from("packs", k.OpenedAt.Day())
+		l, state := f.p.Load(k.Load)
+		if state != practice.One {
+			continue
+		}
+		f.from("packs", l.Started.Day())
+		if shows(k.InsideIndicator) || shows(k.OutsideIndicator) {
 			fill(f.indicators, l)
 		}
 	}
@@ -113,7 +147,7 @@ func (f *Follower) sparseSites() map[string]bool {
 		case named(v):
 			all[v.Site]++
 			some[v.Site]++
-		case f.needs(v) == quantity.Yes && f.own(v) == "" && !v.PacksUsed.Written:
+		case f.needs(v) == quantity.Yes && WithoutPack(f.p, v) == "" && !v.PacksUsed.Written:
 			all[v.Site]++
 		}
 	}

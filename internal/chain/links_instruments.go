@@ -40,18 +40,18 @@ func (f *Follower) without(v *practice.Visit) string {
 	case f.needs(v) == quantity.No:
 		return "what was done calls for no instruments from a sterilizer"
 	}
-	return f.own(v)
+	return WithoutPack(f.p, v)
 }
 
-// own says that a visit needed no pack by what it names: instruments that are all
-// single-use or a client's own, or, where a contractor does the processing, single-use
-// items; "" otherwise.
-func (f *Follower) own(v *practice.Visit) string {
-	if f.p.Profile.Reprocessing == "contracted" && len(v.SingleUse.Items) > 0 {
+// WithoutPack says that a visit needed no pack by what it names: instruments that are
+// all single-use or a client's own, or, where a contractor does the processing,
+// single-use items; "" otherwise.
+func WithoutPack(p *practice.Practice, v *practice.Visit) string {
+	if p.Profile.Reprocessing == "contracted" && len(v.SingleUse.Items) > 0 {
 		return "single-use items were used, as written"
 	}
 	for _, id := range v.Instruments.Items {
-		if i, state := f.p.Instrument(id); state != practice.One || i.Reuse != "single-use" && i.Reuse != "client-owned" {
+		if i, state := p.Instrument(id); state != practice.One || i.Reuse != "single-use" && i.Reuse != "client-owned" {
 			return ""
 		}
 	}
@@ -106,6 +106,8 @@ func (f *Follower) packs(v *practice.Visit) (Link, []*practice.Pack) {
 		return Link{State: LinkUnkept, What: "the visit names " + listed(v.Packs.Items) + "; nothing is typed for packs, so it is not judged", Seen: []Seen{at}}, nil
 	}
 	l := Link{State: LinkFound, Seen: []Seen{at}}
+	day := v.Started.Day()
+	absent := 0
 	var said []string
 	var packs []*practice.Pack
 	for _, id := range v.Packs.Items {
@@ -117,10 +119,18 @@ func (f *Follower) packs(v *practice.Visit) (Link, []*practice.Pack) {
 			continue
 		}
 		l.State = LinkPart
-		l.Sure = l.Sure || state == practice.Absent && f.p.Whole("packs", 1, v.Started.Day())
+		if state == practice.Absent {
+			absent++
+			l.Sure = l.Sure || f.p.Whole("packs", 1, day)
+		}
 		said = append(said, id+" is named and "+found(state))
 	}
-	if l.What = listed(said); len(packs) == 0 && l.State == LinkPart {
+	l.What = listed(said)
+	switch {
+	case absent < len(v.Packs.Items):
+	case f.early("packs", day):
+		l.State, l.What = LinkUnkept, "the visit names "+listed(v.Packs.Items)+"; nothing is typed for packs before "+f.since["packs"].Words()+", so it is not judged before then"
+	default:
 		l.State = LinkAbsent
 	}
 	return l, packs
@@ -136,9 +146,12 @@ func (f *Follower) unnamed(v *practice.Visit) Link {
 	if v.Site != "" {
 		site = " at this site"
 	}
-	l := f.gap("visits", f.naming[v.Site], v.Started.Day(), "the visit names no pack and no load", "no visit"+site+" names a pack or a load")
+	day, names := v.Started.Day(), f.naming[v.Site]
+	l := f.gap("visits", names, day, "the visit names no pack and no load", "no visit"+site+" names a pack or a load")
 	switch {
 	case l.State != LinkAbsent:
+	case day > names.last: // names were given up, or are typed in another way since
+		l = Link{State: LinkUnkept, What: "no visit" + site + " after " + names.last.Words() + " names a pack or a load, so it is not judged"}
 	case f.needs(v) == quantity.Unsure:
 		l = Link{State: LinkUnkept, What: "the visit names no pack, and what was done is not written, so whether one was needed cannot be told"}
 	case f.sparse[v.Site]:
@@ -187,7 +200,9 @@ func (f *Follower) loads(v *practice.Visit, pack Link, packs []*practice.Pack) (
 	l := Link{State: LinkFound, Sure: pack.State == LinkPart && pack.Sure}
 	var loads []*practice.Load
 	var said []string
-	whole := pack.State == LinkFound
+	whole, unclear := pack.State == LinkFound, false
+	day := v.Started.Day()
+	blank := f.gap("packs", f.packLoad, day, "is not written", "no pack says which load made it")
 	lost := func(what string, sure bool) { whole, said, l.Sure = false, append(said, what), l.Sure || sure }
 	add := func(id string) {
 		load, state := f.p.Load(id)
@@ -200,16 +215,22 @@ func (f *Follower) loads(v *practice.Visit, pack Link, packs []*practice.Pack) (
 				l.Seen = append(l.Seen, Seen{Row: &meant[0].Row, Field: "started", Note: "could be its load"})
 			}
 		case state != practice.One:
-			lost("load "+id+" "+found(state), state == practice.Absent && f.p.Whole("loads", 1, v.Started.Day()))
+			unclear = unclear || state != practice.Absent
+			lost("load "+id+" "+found(state), state == practice.Absent && f.p.Whole("loads", 1, day))
 		case !slices.Contains(loads, load):
 			loads = append(loads, load)
-			said = append(said, id+", "+load.Started.Words())
+			what := id + ", " + load.Started.Words()
+			if f.terms.Clock.Before(v.Started, load.Started) == quantity.Yes {
+				whole, what = false, what+", which is after the visit; a number or date mistyped would explain it"
+				l.Heed = append(l.Heed, "load "+id+" is written as begun after the visit")
+			}
+			said = append(said, what)
 			l.Seen = append(l.Seen, Seen{Row: &load.Row, Field: "started", Note: "its load"})
 		}
 	}
 	for _, k := range packs {
 		if k.Load == "" {
-			lost("which load made "+label(&k.Row)+" is not written", f.packLoad && f.p.Whole("packs", v.Started.Day(), v.Started.Day()))
+			lost("which load made "+label(&k.Row)+" is not written", blank.Sure)
 			l.Seen = append(l.Seen, Seen{Row: &k.Row, Field: "load"})
 			continue
 		}
@@ -220,8 +241,12 @@ func (f *Follower) loads(v *practice.Visit, pack Link, packs []*practice.Pack) (
 	}
 	l.What = listed(said)
 	switch {
-	case len(loads) == 0 && !f.packLoad && len(v.Loads.Items) == 0:
-		l.State, l.Sure, l.What = LinkUnkept, false, "no pack says which load made it, so it is not judged"
+	case len(loads) == 0 && blank.State == LinkUnkept && len(v.Loads.Items) == 0:
+		l.State, l.Sure, l.What = LinkUnkept, false, blank.What
+	case len(loads) == 0 && unclear:
+		l.State = LinkPart
+	case len(loads) == 0 && f.early("loads", day):
+		l.State, l.Sure, l.What = LinkUnkept, false, l.What+"; nothing is typed for loads before "+f.since["loads"].Words()+", so it is not judged before then"
 	case len(loads) == 0:
 		l.State = LinkAbsent
 	case !whole:

@@ -2,7 +2,6 @@ package chain
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"footing/internal/practice"
@@ -34,9 +33,13 @@ func (f *Follower) release(l *practice.Load) Link {
 		out.Seen = seen
 		return out
 	case l.Decision == "pending":
-		return Link{State: LinkPart, What: "written as waiting for a decision", Seen: seen}
+		return Link{State: LinkPart, What: "written as waiting for a decision", Seen: seen, Heed: []string{"load " + label(&l.Row) + " is written as waiting for a decision"}}
 	}
 	what := "written as " + l.Decision
+	var heed []string
+	if l.Decision == "rejected" {
+		heed = []string{"load " + label(&l.Row) + " is written as rejected"}
+	}
 	if l.ReleasedBy != "" {
 		what += " by someone named"
 		seen = append(seen, Seen{Row: &l.Row, Field: "released_by"})
@@ -44,7 +47,7 @@ func (f *Follower) release(l *practice.Load) Link {
 	if l.ReleasedAt.Written() {
 		what += ", " + l.ReleasedAt.Words()
 	}
-	return Link{State: LinkFound, What: what, Seen: seen}
+	return Link{State: LinkFound, What: what, Seen: seen, Heed: heed}
 }
 
 // certified is the link of a contractor's load: the certificate stands for its values.
@@ -83,6 +86,8 @@ func (f *Follower) printed(l *practice.Load) Link {
 		return Link{State: LinkPart, What: "the log names a data-logger file that is not in the folder", Seen: seen}
 	case f.contracted(l):
 		return f.certified(l)
+	case l.Printout == quantity.IsNo && f.logs(l):
+		return Link{State: LinkUnkept, What: "no printout, as written; the sterilizer has a data logger, whose file of the load is not in the folder", Seen: []Seen{{Row: &l.Row, Field: "printout"}}}
 	case l.Printout == quantity.IsNo:
 		return Link{State: LinkAbsent, What: "no printout, as written, and no data-logger file in the folder", Seen: []Seen{{Row: &l.Row, Field: "printout"}}, Sure: true}
 	}
@@ -91,136 +96,72 @@ func (f *Follower) printed(l *practice.Load) Link {
 	return out
 }
 
-// indicated is the link to the strips of a load, and of those packs of it that the visit names.
+// logs reports whether the sterilizer of a load is written to have a data logger.
+func (f *Follower) logs(l *practice.Load) bool {
+	s := f.sterilizer(l)
+	return s != nil && s.Logger == quantity.IsYes
+}
+
+// indicated is the link to the strips of a load, and of those packs of it that the
+// visit names; of any pack of it where the visit names none.
 func (f *Follower) indicated(l *practice.Load, packs []*practice.Pack) Link {
+	own, where := slices.DeleteFunc(slices.Clone(packs), func(k *practice.Pack) bool { return !f.madeIn(k, l) }), " the pack"
+	if len(own) == 0 {
+		own, where = f.p.PacksOf(practice.Key(&l.Row)), " a pack of it"
+	}
+	result, failed := false, false
+	outside, inside := false, false // none used, as written
 	var said []string
 	var seen []Seen
-	none := false
-	look := func(s Seen, what, written string) {
-		switch written {
-		case "":
+	look := func(r *record.Row, field, what, written string, none *bool) {
+		if written == "" {
 			return
-		case "none":
-			none = true
-			what += ": none used"
-		default:
-			what += ": " + written
-			s.Note = ""
 		}
-		said, seen = append(said, what), append(seen, s)
-	}
-	look(Seen{Row: &l.Row, Field: "outside_indicator"}, "outside", l.OutsideIndicator)
-	look(Seen{Row: &l.Row, Field: "inside_indicator"}, "inside", l.InsideIndicator)
-	for _, k := range packs {
-		if k.Load == practice.Key(&l.Row) {
-			look(Seen{Row: &k.Row, Field: "outside_indicator"}, "outside the pack", k.OutsideIndicator)
-			look(Seen{Row: &k.Row, Field: "inside_indicator"}, "inside the pack", k.InsideIndicator)
+		*none, result, failed = *none || written == "none", result || shows(written), failed || written == "fail"
+		if what += ": " + written; written == "none" {
+			what += " used"
+		}
+		seen = append(seen, Seen{Row: r, Field: field})
+		if !slices.Contains(said, what) {
+			said = append(said, what)
 		}
 	}
-	switch result := slices.ContainsFunc(said, func(s string) bool { return !strings.HasSuffix(s, "none used") }); {
+	look(&l.Row, "outside_indicator", "outside", l.OutsideIndicator, &outside)
+	look(&l.Row, "inside_indicator", "inside", l.InsideIndicator, &inside)
+	for _, k := range own {
+		look(&k.Row, "outside_indicator", "outside"+where, k.OutsideIndicator, &outside)
+		look(&k.Row, "inside_indicator", "inside"+where, k.InsideIndicator, &inside)
+	}
+	what := strings.Join(said, ", ")
+	switch {
+	case failed:
+		return Link{State: LinkFound, What: what, Seen: seen, Heed: []string{"an indicator of load " + label(&l.Row) + " is written as failed"}}
 	case result:
-		return Link{State: LinkFound, What: strings.Join(said, ", "), Seen: seen}
-	case none:
-		return Link{State: LinkAbsent, What: strings.Join(said, ", ") + ", as written", Seen: seen, Sure: true}
+		return Link{State: LinkFound, What: what, Seen: seen}
+	case outside && inside:
+		return Link{State: LinkAbsent, What: what + ", as written", Seen: seen, Sure: true}
 	case f.contracted(l):
 		return f.certified(l)
 	}
 	out := f.gap("loads", f.indicators[l.Sterilizer], l.Started.Day(), "no result of an indicator is written", "no load of the sterilizer has the result of an indicator")
-	out.Seen = []Seen{{Row: &l.Row, Field: "inside_indicator"}}
+	if what != "" {
+		out.What = what + ", as written; " + out.What
+	}
+	out.Seen = append(seen, Seen{Row: &l.Row, Field: "inside_indicator"})
 	return out
 }
 
-// spores is the link to the last spore test before a load that shows something, and
-// the first after it. A test of the load itself is both.
-func (f *Follower) spores(l *practice.Load) Link {
-	if f.contracted(l) {
-		return Link{What: "the contractor's, whose tests are not among these records"}
-	}
-	switch {
-	case !slices.ContainsFunc(f.p.Tests, func(t practice.Test) bool { return t.Type == "spore" }):
-		return Link{State: LinkUnkept, What: "no spore test is typed, so it is not judged"}
-	case l.Sterilizer == "":
-		return f.untold(l)
-	}
-	var before, after *practice.Test
-	for _, t := range f.p.TestsOf(l.Sterilizer) {
-		if t.Type != "spore" || AssayOf(t).Worth < Lenient {
-			continue
-		}
-		switch own := t.Load != "" && t.Load == practice.Key(&l.Row); {
-		case own, t.RunAt.First() <= l.Started.Last():
-			before = t
-		case after == nil:
-			after = t
-		}
-	}
-	var said []string
-	var seen []Seen
-	tell := func(t *practice.Test, note, word string) {
-		days := int(l.Started.Day() - t.RunAt.Day())
-		said = append(said, word+" "+t.RunAt.Day().Words()+apartBy(days))
-		seen = append(seen, Seen{Row: &t.Row, Field: "run_at", Note: note})
-	}
-	if before != nil {
-		tell(before, "passed before it", "passed")
-	}
-	if after != nil {
-		tell(after, "passed after it", "next passed")
-	}
-	day := l.Started.Day()
-	switch {
-	case before != nil && after == nil:
-		return Link{State: LinkFound, What: said[0] + "; none that passed after it is typed yet", Seen: seen}
-	case before != nil:
-		return Link{State: LinkFound, What: strings.Join(said, "; "), Seen: seen}
-	case after != nil:
-		return Link{State: LinkPart, What: "none that passed before it is typed; " + said[0], Seen: seen, Sure: f.wholeOf("tests", f.sterilizer(l), day)}
-	}
-	return Link{State: LinkAbsent, What: "no spore test of the sterilizer that passed is typed, before or after", Sure: f.wholeOf("tests", f.sterilizer(l), f.p.AsOf)}
-}
+// shows reports whether what is written of an indicator is a result.
+func shows(written string) bool { return written == "pass" || written == "fail" }
 
-// apartBy says how many days lie between a load and something else: ", 3 d before".
-func apartBy(days int) string {
-	switch {
-	case days > 0:
-		return ", " + strconv.Itoa(days) + " d before"
-	case days < 0:
-		return ", " + strconv.Itoa(-days) + " d after"
+// madeIn reports whether a pack came from a load, by the load's id, or by the number
+// that only this load has.
+func (f *Follower) madeIn(k *practice.Pack, l *practice.Load) bool {
+	if k.Load == practice.Key(&l.Row) {
+		return true
 	}
-	return ", the same day"
-}
-
-// untold is the link of a load that does not say which sterilizer ran it.
-func (f *Follower) untold(l *practice.Load) Link {
-	return Link{State: LinkUnkept, What: "which sterilizer ran the load is not written, so it is not judged", Seen: []Seen{{Row: &l.Row, Field: "sterilizer"}}}
-}
-
-func (f *Follower) serviced(l *practice.Load) Link {
-	if f.contracted(l) {
-		return Link{What: "the contractor's, whose upkeep is not among these records"}
-	}
-	switch {
-	case len(f.p.Upkeep) == 0:
-		return Link{State: LinkUnkept, What: "nothing is typed for upkeep, so it is not judged"}
-	case l.Sterilizer == "":
-		return f.untold(l)
-	}
-	day := l.Started.Day()
-	out := Link{State: LinkFound}
-	var said []string
-	for _, task := range []string{"service", "calibration", "validation"} {
-		for _, u := range slices.Backward(f.p.UpkeepOf(l.Sterilizer)) {
-			if u.Task == task && u.DoneOn <= day && u.Result != "fail" {
-				said = append(said, task+" "+u.DoneOn.Words())
-				out.Seen = append(out.Seen, Seen{Row: &u.Row, Field: "done_on", Note: "last " + task + " before it"})
-				break
-			}
-		}
-	}
-	if out.What = strings.Join(said, "; "); len(said) > 0 {
-		return out
-	}
-	return Link{State: LinkAbsent, What: "no service, calibration or validation before it is typed", Sure: f.wholeOf("upkeep", f.sterilizer(l), day)}
+	_, state := f.p.Load(k.Load)
+	return state == practice.Absent && slices.Contains(f.numbered[numberOf(k.Load)], l)
 }
 
 // operated is the link to who ran a load, and to what shows that they were taught to.
@@ -239,7 +180,9 @@ func (f *Follower) operated(l *practice.Load) Link {
 		return Link{State: LinkUnkept, What: "no training in reprocessing is typed for anyone, so it is not judged"}
 	}
 	if who == "" {
-		return Link{State: LinkAbsent, What: "who ran the load is not written", Seen: []Seen{{Row: &l.Row, Field: "loaded_by"}}, Sure: f.operators(l, day)}
+		out := f.gap("loads", f.operator[l.Sterilizer], day, "who ran the load is not written", "no load of the sterilizer says who ran it")
+		out.Seen = []Seen{{Row: &l.Row, Field: "loaded_by"}}
+		return out
 	}
 	seen := []Seen{{Row: &l.Row, Field: at, Note: "who ran it"}}
 	for _, c := range slices.Backward(f.p.CredentialsOf(who)) {
@@ -260,15 +203,4 @@ func (f *Follower) operated(l *practice.Load) Link {
 	}
 	return Link{State: LinkPart, What: "who ran it is written; no training in reprocessing in force that day is typed for them", Seen: seen,
 		Sure: f.p.Whole("credentials", 1, day) && f.p.Whole("observations", 1, day)}
-}
-
-// operators reports whether the log names who ran loads before and after a day.
-func (f *Follower) operators(l *practice.Load, day quantity.Day) bool {
-	var s stretch
-	for _, o := range f.p.LoadsOf(l.Sterilizer) {
-		if o.LoadedBy != "" || o.ReleasedBy != "" {
-			s = s.with(o.Started.Day())
-		}
-	}
-	return s.holds(day)
 }

@@ -97,7 +97,12 @@ func folders(t *testing.T) func(book) *practice.Practice {
 }
 
 func drawTerms(t *rapid.T) Terms {
-	return testTerms(rapid.SampledFrom([]float64{0, 5}).Draw(t, "tolerance"), rapid.IntRange(0, 3).Draw(t, "repeats"))
+	terms := testTerms(rapid.SampledFrom([]float64{0, 5}).Draw(t, "tolerance"), rapid.IntRange(0, 3).Draw(t, "repeats"))
+	if whole := rapid.SampledFrom([]string{"none", "some", "all"}).Draw(t, "loads of which each pack has a row"); whole != "none" {
+		terms.Whole = func(l *practice.Load) bool { return whole == "all" || l.Started.Day()%2 == 0 }
+	}
+	terms.Logged = rapid.SampledFrom([]func(_, _ quantity.Day) bool{terms.Logged, nil}).Draw(t, "logged")
+	return terms
 }
 
 // events lists the zero event, and every test and load.

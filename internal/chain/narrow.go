@@ -15,21 +15,21 @@ const narrowings = 5
 // window around an event, or whom it reaches, smaller: at most five, best first.
 func (h *History) Narrowings(e Event) []Narrowing {
 	wide, _ := h.Around(e)
-	base := Narrowing{Window: wide, Reach: ReachOf(h.p, h.terms, wide.Loads)}
+	base := Narrowing{Window: wide, Reach: ReachOfWindow(h.p, h.terms, wide)}
 	all := h.ofTests(e, wide)
 	if n, ok := h.ofPlaces(wide); ok {
 		all = append(all, n)
 	}
 	for i := range all {
-		all[i].Reach = ReachOf(h.p, h.terms, all[i].Window.Loads)
+		all[i].Reach = ReachOfWindow(h.p, h.terms, all[i].Window)
 	}
 	all = append(all, h.ofPacks(base)...)
 	all = slices.DeleteFunc(all, func(n Narrowing) bool { return !n.smaller(&base) })
 	slices.SortStableFunc(all, func(a, b Narrowing) int { return slices.Compare(a.size(), b.size()) })
-	if len(all) == 0 && len(wide.Loads) > 0 {
-		return []Narrowing{unheard(wide)}
+	if len(wide.Loads) == 0 {
+		return all[:min(len(all), narrowings)]
 	}
-	return all[:min(len(all), narrowings)]
+	return append(all[:min(len(all), narrowings-1)], unheard(wide))
 }
 
 // size is what narrowings are ordered by: clients, visits, loads, days.
@@ -50,13 +50,16 @@ func (n *Narrowing) smaller(base *Narrowing) bool {
 	return less
 }
 
-// unheard is what to look for where nothing that is written would help.
+// unheard is what to look for beside what is written: what it would bring cannot be told.
 func unheard(wide Window) Narrowing {
-	what := "reports of spore tests that are not typed"
-	if wide.From.Day.Written() {
-		what = "reports of spore tests run after " + wide.From.Day.Words() + " that are not typed"
+	when := ""
+	switch from, until := wide.From.Day, wide.Until.Day; {
+	case from.Written() && wide.Until.Kind != NoProof:
+		when = " run between " + from.Words() + " and " + until.Words()
+	case from.Written():
+		when = " run after " + from.Words()
 	}
-	return Narrowing{Kind: "tests", What: what}
+	return Narrowing{Kind: "tests", What: "reports of spore tests" + when + " that are not typed"}
 }
 
 // ofPlaces takes the loads that may be of another sterilizer as if they were.
@@ -95,7 +98,7 @@ func (h *History) ofPacks(base Narrowing) []Narrowing {
 	again := newReaching(h.p, h.terms)
 	again.told = true
 	if n := len(again.lost()); n > 0 {
-		add("packs", "load", "the load that "+counted(n, "pack came from", "packs came from"), again.ofLoads(base.Window.Loads))
+		add("packs", "load", "the load that "+counted(n, "pack came from", "packs came from"), again.ofWindow(base.Window))
 	}
 	again = newReaching(h.p, h.terms)
 	gone := 0
@@ -106,7 +109,7 @@ func (h *History) ofPacks(base Narrowing) []Narrowing {
 		}
 		return here
 	}
-	if r := again.ofLoads(base.Window.Loads); gone > 0 {
+	if r := again.ofWindow(base.Window); gone > 0 {
 		add("packs", "counted_on", "whether "+counted(gone, "pack still stands on a shelf", "packs still stand on a shelf"), r)
 	}
 	return all

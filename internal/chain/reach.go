@@ -12,10 +12,17 @@ import (
 // ReachOf is whom and what the packs of some loads could have met. A load that shares
 // its id with another is taken to have made the packs of either, and, since they may all
 // be the other's, as many as it counts besides. Nothing is possible where each pack of the loads is accounted
-// for: counted, with a row, and named by a visit, discarded, or counted on the audit
-// day; nor before the first pack that is not could have been used.
+// for: counted by the load or known to have a row, with one, and named by a visit,
+// discarded, or counted on the audit day; nor before the first pack that is not could have been used.
 func ReachOf(p *practice.Practice, terms Terms, loads []*practice.Load) Reach {
 	return newReaching(p, terms).ofLoads(loads)
+}
+
+// ReachOfWindow is whom and what the packs of the loads of a window could have met, and,
+// where a load of that time may have no row, those of such a load: from the day on which
+// the window begins, or, where nothing of the sterilizer is written before, always.
+func ReachOfWindow(p *practice.Practice, terms Terms, w Window) Reach {
+	return newReaching(p, terms).ofWindow(w)
 }
 
 // ReachOfPacks is whom and what some packs could have met. A visit that names a load
@@ -43,6 +50,22 @@ type reaching struct {
 
 func newReaching(p *practice.Practice, terms Terms) *reaching {
 	return &reaching{p: p, terms: terms, ids: map[string]bool{}, named: map[*practice.Visit]bool{}, partly: map[string]bool{}}
+}
+
+func (r *reaching) ofWindow(w Window) Reach {
+	until := r.p.AsOf
+	if w.Until.Day.Written() {
+		until = w.Until.Day
+	}
+	logged := r.terms.Logged != nil && r.terms.Logged(w.From.Day, until)
+	switch {
+	case logged:
+	case w.Unbegun, !w.From.Day.Written():
+		r.unaccounted(0, 0)
+	default:
+		r.unaccounted(w.From.Day, math.MinInt64)
+	}
+	return r.ofLoads(w.Loads)
 }
 
 func (r *reaching) ofLoads(loads []*practice.Load) Reach {
@@ -81,7 +104,7 @@ func (r *reaching) count(l *practice.Load, id string, rows int) {
 	switch {
 	case counted && made > rows:
 		r.Unnumbered += made - rows
-	case !counted && rows == 0:
+	case !counted && (rows == 0 || r.terms.Whole == nil || !r.terms.Whole(l)):
 		r.Uncounted++
 	default:
 		return
@@ -134,7 +157,7 @@ func (r *reaching) pack(k *practice.Pack, l *practice.Load) {
 		if k.CountedOn < r.p.AsOf {
 			r.unaccounted(k.CountedOn, math.MinInt64)
 		}
-	case f.Shared || f.Where == NotWritten || f.Where == Opened:
+	case f.Shared || f.Where == NotWritten || f.Where == Opened || f.Apart():
 		if l == nil {
 			r.unaccounted(0, 0)
 		} else {

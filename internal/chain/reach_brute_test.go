@@ -67,7 +67,7 @@ func (b *bruteReach) ofLoads() {
 			b.unnumbered += made - taken
 			b.loose = append(b.loose, loose{at: l.Started})
 		}
-		if !counted && taken == 0 {
+		if !counted && (taken == 0 || b.terms.Whole == nil || !b.terms.Whole(l)) {
 			b.uncounted++
 			b.loose = append(b.loose, loose{at: l.Started})
 		}
@@ -94,7 +94,7 @@ func (b *bruteReach) fates() {
 			if k.CountedOn < b.p.AsOf {
 				b.loose = append(b.loose, loose{day: k.CountedOn})
 			}
-		case f.Shared || f.Where == Opened || f.Where == NotWritten:
+		case f.Shared || f.Where == Opened || f.Where == NotWritten || f.Where == Used && k.OpenedAt.Written() && b.usesOn(k.OpenedAt.Day(), f) == 0:
 			if load == nil {
 				b.loose = append(b.loose, loose{})
 			} else {
@@ -102,6 +102,17 @@ func (b *bruteReach) fates() {
 			}
 		}
 	}
+}
+
+// usesOn is how many visits of a day that took place name a pack.
+func (b *bruteReach) usesOn(day quantity.Day, f Fate) (n int) {
+	for i := range b.p.Visits {
+		v := &b.p.Visits[i]
+		if v.Done() && v.Started.Day() == day && slices.Contains(v.Packs.Items, practice.Key(&f.Pack.Row)) {
+			n++
+		}
+	}
+	return n
 }
 
 // alone reports whether exactly one load has an id.

@@ -87,12 +87,9 @@ const (
 // the sum of its sets, else the packs that name it. 0 with MadeUnknown. Packs that
 // name an id which several loads share are of neither.
 func MadeBy(p *practice.Practice, l *practice.Load) (n int, how Making) {
-	if l.PacksMade.Written {
-		return int(l.PacksMade.Value), MadeCounted
-	}
-	if sets, ok := SetsOf(l); ok {
-		for _, s := range sets {
-			n += int(s.Count)
+	if n, ok := Made(l); ok {
+		if l.PacksMade.Written {
+			return n, MadeCounted
 		}
 		return n, MadeSets
 	}

@@ -43,11 +43,16 @@ type Terms struct {
 	Good func(*practice.Load) quantity.Tri
 	// Needs says whether a visit called for instruments that were sterilized.
 	Needs func(*practice.Visit) quantity.Tri
+	// Whole says whether each pack of a load has a row. Nil: of no load that can be told.
+	Whole func(*practice.Load) bool
+	// Logged says whether each load from one day until another has a row. Nil: of no
+	// time that can be told.
+	Logged func(from, until quantity.Day) bool
 }
 
 // Ends is how many spore tests passed in a row end the wide window of an event: the
 // repeats after a test that failed; one after a load in doubt, of which nobody knows
-// that anything but that load was wrong.
+// that anything but that load was wrong, as long as no spore test failed in that window.
 func (t Terms) Ends(e Event) int {
 	if e.Test == nil {
 		return min(t.Repeats, 1)
@@ -66,10 +71,13 @@ type Event struct {
 type Window struct {
 	From  Proof            // the last evidence before the event that it worked; NoProof where nothing of it is written by then
 	Until Proof            // the first after it; NoProof where none is
-	Loads []*practice.Load // without rejected ones, by their start; shared with other windows, so not to be changed
+	Loads []*practice.Load // without rejected ones of which no pack was used, by their start; shared with other windows, so not to be changed
 	// Unplaced counts those of Loads that name no sterilizer, or one that has no row:
 	// they may be of this one.
 	Unplaced int
+	// Unbegun is true where the first record of the sterilizer, for want of better, is of the
+	// event's own day, so that nothing says how far back it reaches; for Around alone.
+	Unbegun bool
 	// Days are whole days from the day of From to that of Until, else to the audit
 	// day, or to the day asked about; -1 where From is NoProof.
 	Days int
@@ -80,7 +88,7 @@ type Reach struct {
 	Loads      []*practice.Load
 	Packs      []Fate
 	Unnumbered int // packs made, by the loads' counts, beyond those that have rows
-	Uncounted  int // loads that neither count their packs nor have rows of packs
+	Uncounted  int // loads that do not count their packs, and may have made more than have rows
 	// Visits took place and name a pack or load of these. Possible took place, do not
 	// tell where all their packs came from, and could have had a pack of these: an
 	// upper limit. Both by time.
@@ -91,9 +99,9 @@ type Reach struct {
 
 // Narrowing is one record that, if it were written, would make a look-back smaller.
 type Narrowing struct {
-	Kind, Field string // of record: "tests", "control"
-	Row         *record.Row
-	What        string // in words, as a thing to look for: "the control's result of the spore test run on 27 Oct 2026"
+	Kind, Field string      // of record: "tests", "control"
+	Row         *record.Row // nil where it is not one row
+	What        string      // in words, as a thing to look for: "the control's result of the spore test run on 27 Oct 2026"
 	// Window and Reach are the wide window and whom it reaches as they would be then,
 	// at best. Both are zero where it cannot be said beforehand: for reports of tests
 	// that may exist and are not typed.

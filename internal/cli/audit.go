@@ -54,13 +54,11 @@ func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
 	if err != nil {
 		return err
 	}
-	asOf := quantity.NewDay(a.now().Date())
-	if o.asOf != "" {
-		if asOf, err = quantity.ParseDay(o.asOf, quantity.ISO); err != nil {
-			return problem("--as-of: "+err.Error(), "write the date as 2026-03-31")
-		}
+	asOf, err := a.day(o.asOf)
+	if err != nil {
+		return err
 	}
-	out, err := outFolder(folder, o.out, asOf)
+	out, err := auditOutput.folder(folder, o.out, asOf)
 	if err != nil {
 		return err
 	}
@@ -87,27 +85,36 @@ func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o a
 	}
 	meter := newMeter(a.err)
 	defer meter.end()
+	p, err := readRecords(ctx, folder, asOf, o.rules, meter)
+	if err != nil {
+		return nil, err
+	}
+	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking, Reading: meter.tracing})
+}
+
+// readRecords reads a folder as it stood at the end of a day, under the rules file
+// named, or else its own.
+func readRecords(ctx context.Context, folder string, asOf quantity.Day, rules string, meter *meter) (*practice.Practice, error) {
 	opt := record.Options{Progress: meter.reading}
-	if o.rules != "" {
-		if opt.Rules, err = filepath.Abs(o.rules); err != nil {
+	next := "check that you may open the folder and what is in it"
+	if rules != "" {
+		var err error
+		if opt.Rules, err = filepath.Abs(rules); err != nil {
 			return nil, err
 		}
 		if err := openable(opt.Rules); err != nil {
-			return nil, problem(fmt.Sprintf("--rules: %s cannot be read: %v", o.rules, reason(err)), "check the name, and that you may open it; it is a file such as rules.yaml")
+			return nil, problem(fmt.Sprintf("--rules: %s cannot be read: %v", rules, reason(err)), "check the name, and that you may open it; it is a file such as rules.yaml")
 		}
+		next += ", and that the rules file is a csv, json, jsonl or yaml file that you may open"
 	}
 	p, err := practice.Read(ctx, folder, asOf, opt)
 	if err != nil {
-		next := "check that you may open the folder and what is in it"
-		if o.rules != "" {
-			next += ", and that the rules file is a csv, json, jsonl or yaml file that you may open"
-		}
 		return nil, problem(fmt.Sprintf("the records cannot be read: %v", err), next)
 	}
 	if !holdsRecords(p) {
 		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
 	}
-	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking, Reading: meter.tracing})
+	return p, nil
 }
 
 // holdsRecords reports whether anything in the folder is a record, even a broken one.

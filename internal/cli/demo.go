@@ -37,7 +37,7 @@ func (a *app) demoCommand() *cobra.Command {
 				return err
 			}
 			out := folder + "-audit-" + asOf.String()
-			if err := free(out); err != nil {
+			if err := auditOutput.free(out); err != nil {
 				return err
 			}
 			r, err := a.examine(cmd.Context(), folder, asOf, auditFlags{seed: 1})

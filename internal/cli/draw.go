@@ -8,9 +8,7 @@ import (
 
 	"footing/checks"
 	"footing/internal/audit"
-	"footing/internal/practice"
 	"footing/internal/quantity"
-	"footing/internal/record"
 	"footing/internal/result"
 )
 
@@ -19,10 +17,10 @@ const mostDrawn = 1000
 
 // drawFlags are what draw can be told.
 type drawFlags struct {
-	visits    int
-	seed      int64
-	given     func(flag string) bool
-	asOf, out string
+	visits           int
+	seed             int64
+	given            func(flag string) bool
+	asOf, out, rules string
 }
 
 func (o *drawFlags) register(cmd *cobra.Command) {
@@ -32,6 +30,7 @@ func (o *drawFlags) register(cmd *cobra.Command) {
 	f.Int64Var(&o.seed, "seed", 0, "the whole number `S` that the draw starts from, so that it can be repeated; if not given, the day as a number")
 	f.StringVar(&o.asOf, "as-of", "", "draw from the records as they stood at the end of this `DATE` (2026-03-31); today if not given")
 	f.StringVar(&o.out, "out", "", "write the pages into this new `DIR`; a new folder beside the records' if not given")
+	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
 	f.SortFlags = false
 }
 
@@ -63,16 +62,14 @@ func (a *app) draw(ctx context.Context, args []string, o *drawFlags) error {
 	if err != nil {
 		return err
 	}
-	asOf := quantity.NewDay(a.now().Date())
-	if o.asOf != "" {
-		if asOf, err = quantity.ParseDay(o.asOf, quantity.ISO); err != nil {
-			return problem("--as-of: "+err.Error(), "write the date as 2026-03-31")
-		}
+	asOf, err := a.day(o.asOf)
+	if err != nil {
+		return err
 	}
 	if !o.given("seed") {
 		o.seed = dayNumber(asOf)
 	}
-	out, err := drawFolder(folder, o.out, asOf)
+	out, err := drawOutput.folder(folder, o.out, asOf)
 	if err != nil {
 		return err
 	}
@@ -80,7 +77,13 @@ func (a *app) draw(ctx context.Context, args []string, o *drawFlags) error {
 	if err != nil {
 		return err
 	}
-	return a.deliverDraw(ctx, out, d, o.given("seed"))
+	if err := a.deliverDraw(ctx, out, d); err != nil {
+		return err
+	}
+	if !o.given("seed") {
+		line(a.out, fmt.Sprintf("No --seed was given, so the draw started from the day as a number, %d.", d.Trail.Seed))
+	}
+	return nil
 }
 
 // dayNumber is a day as a number that can be read as one: 20261124.
@@ -97,15 +100,12 @@ func (a *app) drawn(ctx context.Context, folder string, asOf quantity.Day, o *dr
 	}
 	meter := newMeter(a.err)
 	defer meter.end()
-	p, err := practice.Read(ctx, folder, asOf, record.Options{Progress: meter.reading})
+	p, err := readRecords(ctx, folder, asOf, o.rules, meter)
 	if err != nil {
-		return nil, problem(fmt.Sprintf("the records cannot be read: %v", err), "check that you may open the folder and what is in it")
+		return nil, err
 	}
-	if !holdsRecords(p) {
-		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
-	}
-	d := &result.Draw{Format: result.DrawFormat, Tool: "footing " + version(), AsOf: asOf.String()}
-	drawnFrom(d, p)
+	d := &result.Draw{Format: result.DrawFormat, Tool: "footing " + version(), AsOf: asOf.String(), Missing: unused(p)}
+	d.Practice, d.Period, d.Contacts = audit.Whose(p)
 	opt := audit.Options{Tool: d.Tool, Seed: o.seed, Reading: meter.tracing}
 	err = audit.Put(ctx, p, checks.All(), criteria, opt, checks.TrailCheck(), func(x *audit.Examination, _ *audit.Book) {
 		n := o.visits
@@ -118,24 +118,4 @@ func (a *app) drawn(ctx context.Context, folder string, asOf quantity.Day, o *dr
 		err = problem("there is no visit to draw: none inside the records is written at which treatment took place", "type visits first, with client, started and procedures; or name an earlier day for practice.records_from")
 	}
 	return d, err
-}
-
-// drawnFrom says whose records, and of what time.
-func drawnFrom(d *result.Draw, p *practice.Practice) {
-	f := &p.Profile
-	day := func(d quantity.Day) string {
-		if !d.Written() {
-			return ""
-		}
-		return d.String()
-	}
-	d.Practice = result.Practice{Name: f.Name, Regulator: f.Regulator, Jurisdiction: f.Jurisdiction, TimeZone: f.TimeZone, RenewalOn: day(f.RenewalOn), InspectionOn: day(f.InspectionOn)}
-	first, last := p.Period()
-	d.Period = result.Period{From: day(first), Until: day(last)}
-	d.Contacts = map[string]string{}
-	for name, text := range map[string]string{"public_health": f.Contacts.PublicHealth, "regulator": f.Contacts.Regulator, "insurer": f.Contacts.Insurer} {
-		if text != "" {
-			d.Contacts[name] = text
-		}
-	}
 }

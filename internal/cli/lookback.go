@@ -1,22 +1,16 @@
 package cli
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"footing/checks"
 	"footing/internal/audit"
-	"footing/internal/practice"
 	"footing/internal/quantity"
-	"footing/internal/record"
-	"footing/internal/report"
 	"footing/internal/result"
 )
 
@@ -35,9 +29,9 @@ var lookbackKinds = []struct{ flag, kind, help string }{
 
 // lookbackFlags are what lookback can be told.
 type lookbackFlags struct {
-	ids                     map[string]*string // by flag
-	given                   func(flag string) bool
-	since, until, asOf, out string
+	ids                            map[string]*string // by flag
+	given                          func(flag string) bool
+	since, until, asOf, out, rules string
 }
 
 func (o *lookbackFlags) register(cmd *cobra.Command) {
@@ -50,6 +44,7 @@ func (o *lookbackFlags) register(cmd *cobra.Command) {
 	f.StringVar(&o.until, "until", "", "with --sterilizer, --instrument or --client: up to the end of this `DATE`")
 	f.StringVar(&o.asOf, "as-of", "", "look back as the records stood at the end of this `DATE`; today if not given")
 	f.StringVar(&o.out, "out", "", "write the look-back into this new `DIR`; a new folder beside the records' if not given")
+	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
 	f.SortFlags = false
 }
 
@@ -82,20 +77,18 @@ func (a *app) lookback(ctx context.Context, args []string, o *lookbackFlags) err
 	if err != nil {
 		return err
 	}
-	asOf := quantity.NewDay(a.now().Date())
-	if o.asOf != "" {
-		if asOf, err = dayOf("as-of", o.asOf); err != nil {
-			return err
-		}
+	asOf, err := a.day(o.asOf)
+	if err != nil {
+		return err
 	}
 	if q.Since > asOf {
 		return problem(fmt.Sprintf("--since %s lies after the day of the look-back, %s", o.since, asOf), "name an earlier day, or a later one with --as-of")
 	}
-	out, err := lookbackFolder(folder, o.out, asOf)
+	out, err := lookbackOutput.folder(folder, o.out, asOf)
 	if err != nil {
 		return err
 	}
-	answer, err := a.answer(ctx, folder, asOf, q)
+	answer, err := a.answer(ctx, folder, asOf, o.rules, q)
 	if err != nil {
 		return err
 	}
@@ -136,6 +129,14 @@ func (o *lookbackFlags) question() (q checks.LookbackQuestion, err error) {
 	return q, nil
 }
 
+// day is the day given with --as-of; today where none is.
+func (a *app) day(asOf string) (quantity.Day, error) {
+	if asOf == "" {
+		return quantity.NewDay(a.now().Date()), nil
+	}
+	return dayOf("as-of", asOf)
+}
+
 // dayOf reads the day given with a flag; 0 where none is.
 func dayOf(flag, text string) (quantity.Day, error) {
 	if text == "" {
@@ -149,19 +150,16 @@ func dayOf(flag, text string) (quantity.Day, error) {
 }
 
 // answer reads the folder and asks what the check of look-backs computes.
-func (a *app) answer(ctx context.Context, folder string, asOf quantity.Day, q checks.LookbackQuestion) (*result.Answer, error) {
+func (a *app) answer(ctx context.Context, folder string, asOf quantity.Day, rules string, q checks.LookbackQuestion) (*result.Answer, error) {
 	criteria, err := checks.Criteria()
 	if err != nil {
 		return nil, err
 	}
 	meter := newMeter(a.err)
 	defer meter.end()
-	p, err := practice.Read(ctx, folder, asOf, record.Options{Progress: meter.reading})
+	p, err := readRecords(ctx, folder, asOf, rules, meter)
 	if err != nil {
-		return nil, problem(fmt.Sprintf("the records cannot be read: %v", err), "check that you may open the folder and what is in it")
-	}
-	if !holdsRecords(p) {
-		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
+		return nil, err
 	}
 	if unknown(p, q.Kind, q.ID) {
 		return nil, noSuch(p, &checks.LookbackRefusal{Kind: q.Kind, ID: q.ID})
@@ -181,30 +179,7 @@ func (a *app) answer(ctx context.Context, folder string, asOf quantity.Day, q ch
 	case refused != nil:
 		return nil, refused
 	}
+	answer.Missing = append(unused(p), answer.Missing...)
 	answer.Format, answer.Tool = result.LookbackFormat, "footing "+version()
 	return &answer, nil
-}
-
-// deliverLookback writes the look-back, all or none, and prints it.
-func (a *app) deliverLookback(ctx context.Context, out string, answer *result.Answer) error {
-	var doc bytes.Buffer
-	if err := result.WriteAnswer(&doc, answer); err != nil {
-		return err
-	}
-	page, err := report.LookbackHTML(answer)
-	if err != nil {
-		return err
-	}
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	files := []file{{lookbackJSON, doc.Bytes()}, {lookbackMarkdown, report.LookbackMarkdown(answer)}, {lookbackPage, page}, {lookbackTable, report.LookbackCSV(answer)}}
-	if err := writeFolder(ctx, out, files); err != nil {
-		return err
-	}
-	a.delivered = true
-	var b bytes.Buffer
-	report.LookbackText(&b, answer, a.screenOptions(filepath.Join(out, lookbackPage)))
-	_, _ = io.Copy(a.out, &b)
-	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -33,8 +34,8 @@ func recordsFolder(name string) (string, error) {
 	case err != nil:
 		return "", problem(fmt.Sprintf("%s cannot be read: %v", name, reason(err)), "check that you may open it")
 	case !info.IsDir():
-		if filepath.Base(name) == "audit.json" {
-			return "", problem(name+" is an audit, not a folder of records", "footing render "+name+" makes its report again")
+		if slices.Contains([]string{auditFile, lookbackJSON, drawJSON}, filepath.Base(name)) {
+			return "", problem(name+" is what this program wrote, not a folder of records", "footing render "+name+" makes its pages again")
 		}
 		return "", problem(name+" is a file; audit reads the folder that your records are in", "footing audit "+filepath.Dir(name))
 	}

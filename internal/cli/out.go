@@ -8,34 +8,49 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"footing/internal/quantity"
 )
 
-// outFolder is where the reports go: the folder named, or a new one beside the
-// records'. It is never inside the records' folder.
-func outFolder(folder, named string, asOf quantity.Day) (out string, err error) {
+// output is what a command writes: a document, and what is made from it.
+type output struct {
+	name  string   // of the folder beside the records': audit makes records-audit-2026-11-24
+	what  string   // in a sentence, for several: the reports
+	lead  string   // with which the document's format begins
+	files []string // the document first
+}
+
+var (
+	auditOutput    = output{"audit", "the reports", "footing audit ", []string{auditFile, markdownFile, pageFile}}
+	lookbackOutput = output{"lookback", "the pages of the look-back", "footing look-back ", []string{lookbackJSON, lookbackMarkdown, lookbackPage, lookbackTable}}
+	drawOutput     = output{"draw", "the pages", "footing draw ", []string{drawJSON, drawMarkdown, drawPage}}
+)
+
+// folder is where it goes: the folder named, which is new or holds an earlier one
+// alone, or a new one beside the records'. It is never inside the records' folder.
+func (o output) folder(records, named string, asOf quantity.Day) (out string, err error) {
 	if named != "" {
 		out, err = filepath.Abs(named)
 	} else {
-		out, err = beside(folder, asOf)
+		out, err = o.beside(records, asOf)
 	}
 	if err != nil {
 		return "", err
 	}
-	if inside(out, folder) {
-		return "", problem("the reports cannot go into the folder of records, which is only read", "name a place outside it with --out DIR")
+	if inside(out, records) {
+		return "", problem(o.what+" cannot go into the folder of records, which is only read", "name a place outside it with --out DIR")
 	}
-	return out, free(out)
+	return out, o.free(out)
 }
 
 // beside is a new folder beside the records', named after the day.
-func beside(folder string, asOf quantity.Day) (string, error) {
-	if filepath.Dir(folder) == folder {
-		return "", problem("the records' folder has nothing beside it, so the reports need a place", "name one with --out DIR")
+func (o output) beside(records string, asOf quantity.Day) (string, error) {
+	if filepath.Dir(records) == records {
+		return "", problem("the records' folder has nothing beside it, so "+o.what+" need a place", "name one with --out DIR")
 	}
-	base := folder + "-audit-" + asOf.String()
+	base := records + "-" + o.name + "-" + asOf.String()
 	for n, out := 1, base; ; out = fmt.Sprintf("%s-%d", base, n) {
 		if _, err := os.Lstat(out); errors.Is(err, fs.ErrNotExist) {
 			return out, nil
@@ -75,9 +90,9 @@ func resolved(path string) string {
 	}
 }
 
-// free refuses a folder that holds anything but an earlier audit's reports. Names
-// that begin with a full stop, as file managers leave them, do not count.
-func free(out string) error {
+// free refuses a folder that holds anything but an earlier output of the same command.
+// Names that begin with a full stop, as file managers leave them, do not count.
+func (o output) free(out string) error {
 	entries, err := os.ReadDir(out)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -86,30 +101,40 @@ func free(out string) error {
 		}
 		return nil
 	case err != nil:
-		return problem(fmt.Sprintf("%s cannot take the reports: %v", out, reason(err)), "name a new folder with --out DIR")
+		return problem(fmt.Sprintf("%s cannot take %s: %v", out, o.what, reason(err)), "name a new folder with --out DIR")
 	}
-	reports := false
+	earlier := ""
 	for _, e := range entries {
 		n := e.Name()
-		ours := e.Type().IsRegular() && (n == auditFile || n == markdownFile || n == pageFile)
+		ours := e.Type().IsRegular() && slices.Contains(o.files, n)
 		if !ours && !strings.HasPrefix(n, ".") {
 			return problem(fmt.Sprintf("%s already holds other files, such as %s", out, n), "name a new folder with --out DIR; nothing there was touched")
 		}
-		reports = reports || ours
+		if ours {
+			earlier = n
+		}
 	}
-	if reports && !isAudit(filepath.Join(out, auditFile)) {
-		return problem(out+" already holds a report, and no audit.json of this program that it was made from", "name a new folder with --out DIR; nothing there was touched")
+	if earlier != "" && !o.wrote(filepath.Join(out, o.files[0])) {
+		return problem(fmt.Sprintf("%s already holds a file %s, and no %s of this program that it was made from", out, earlier, o.files[0]), "name a new folder with --out DIR; nothing there was touched")
 	}
 	return nil
 }
 
-// isAudit reports whether a file begins as an audit.json does.
-func isAudit(path string) bool {
+// wrote reports whether a file begins as a document of it does.
+func (o output) wrote(path string) bool {
 	f, err := os.Open(path)
 	if err != nil {
 		return false
 	}
 	defer f.Close()
-	head, err := io.ReadAll(io.LimitReader(f, 1<<12))
-	return err == nil && bytes.Contains(head, []byte(`"footing audit `))
+	head, err := io.ReadAll(io.LimitReader(f, headLong))
+	return err == nil && o.begins(head)
+}
+
+// headLong is how many bytes of a document hold its format.
+const headLong = 1 << 12
+
+// begins reports whether the bytes of a file begin as a document of it does.
+func (o output) begins(data []byte) bool {
+	return bytes.Contains(data[:min(len(data), headLong)], []byte(`"`+o.lead))
 }

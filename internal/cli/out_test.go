@@ -73,8 +73,8 @@ func TestPlacesThatAreRefused(t *testing.T) {
 	before := tree(t, base)
 	type place struct{ folder, out, says string }
 	places := []place{
-		{records, mine, "already holds a report"},
-		{records, other, "already holds a report"},
+		{records, mine, "already holds a file report.md"},
+		{records, other, "already holds a file audit.json"},
 		{records, filepath.Join(base, "deep"), "already holds other files, such as report.html"},
 		{records, base, "already holds other files, such as"},
 		{records, records, "which is only read"},
@@ -157,5 +157,24 @@ func TestReportsDoNotTellWhereTheRecordsLie(t *testing.T) {
 	for name, text := range tree(t, out) {
 		assert.NotContains(t, text, base, name)
 		assert.NotContains(t, text, filepath.ToSlash(base), name)
+	}
+}
+
+// Each command takes the place of an earlier output of its own, and of nothing else.
+func TestOutputsOfOtherCommandsAreLeftAlone(t *testing.T) {
+	base := t.TempDir()
+	outputs := []output{auditOutput, lookbackOutput, drawOutput}
+	for _, of := range outputs {
+		dir := put(t, filepath.Join(base, of.name), map[string]string{of.files[0]: `{"format": "` + of.lead + `1"}`, of.files[1]: "", ".DS_Store": ""})
+		page := put(t, filepath.Join(base, of.name+"-page"), map[string]string{of.files[1]: "mine"})
+		for _, o := range outputs {
+			err := o.free(dir)
+			if o.name == of.name {
+				require.NoError(t, err)
+				assert.ErrorContains(t, o.free(page), "already holds a file "+o.files[1]+", and no "+o.files[0]+" of this program")
+				continue
+			}
+			assert.ErrorContains(t, err, "already holds other files, such as", "%s into %s", o.name, of.name)
+		}
 	}
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -15,33 +16,54 @@ func (a *app) renderCommand() *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
 		Use:   "render audit.json",
-		Short: "make the report again from an audit.json",
-		Long:  "render makes report.md and report.html from an audit.json, the same bytes as the audit\nmade, and puts them with a copy of it into a new folder.",
-		Args:  cobra.ArbitraryArgs,
+		Short: "make the pages again from an audit.json, lookback.json or draw.json",
+		Long: indented("render makes the pages again from the document that audit, lookback or draw wrote beside them: the same bytes. "+
+			"It puts them with a copy of it into a new folder, or where it lies. The records are not needed.", ""),
+		Example: "  footing render records-audit-2026-11-24/audit.json\n  footing render records-lookback-2026-11-24/lookback.json --out again",
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return problem("render takes one audit.json", "footing render FOLDER/audit.json")
+				return problem("render takes one audit.json, lookback.json or draw.json", "footing render FOLDER/audit.json")
 			}
-			data, err := os.ReadFile(args[0])
-			if err != nil {
-				return problem(fmt.Sprintf("%s cannot be read: %v", args[0], reason(err)), "name the audit.json that an audit wrote")
-			}
-			r, err := result.Read(bytes.NewReader(data))
-			if err != nil {
-				return problem(fmt.Sprintf("%s: %v", args[0], err), "name the audit.json that an audit of this version wrote")
-			}
-			if out == "" {
-				out = filepath.Dir(args[0])
-			}
-			if out, err = filepath.Abs(out); err != nil {
-				return err
-			}
-			if err := free(out); err != nil {
-				return err
-			}
-			return a.deliver(cmd.Context(), out, r)
+			return a.render(cmd.Context(), args[0], out)
 		},
 	}
-	cmd.Flags().StringVar(&out, "out", "", "write into this new `DIR`; the audit.json's own folder if not given")
+	cmd.Flags().StringVar(&out, "out", "", "write into this new `DIR`; the document's own folder if not given")
 	return cmd
+}
+
+func (a *app) render(ctx context.Context, name, out string) error {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return problem(fmt.Sprintf("%s cannot be read: %v", name, reason(err)), "name the audit.json, lookback.json or draw.json that this program wrote")
+	}
+	o, deliver, err := a.rendering(data)
+	if err != nil {
+		return problem(fmt.Sprintf("%s: %v", name, err), "name the "+o.files[0]+" as this version of the program wrote it")
+	}
+	if out == "" {
+		out = filepath.Dir(name)
+	}
+	if out, err = filepath.Abs(out); err != nil {
+		return err
+	}
+	if err := o.free(out); err != nil {
+		return err
+	}
+	return deliver(ctx, out)
+}
+
+// rendering reads a document by what it says it is, and tells how its pages are
+// written; what says nothing is read as an audit.
+func (a *app) rendering(data []byte) (output, func(ctx context.Context, out string) error, error) {
+	switch {
+	case lookbackOutput.begins(data):
+		answer, err := result.ReadAnswer(bytes.NewReader(data))
+		return lookbackOutput, func(ctx context.Context, out string) error { return a.deliverLookback(ctx, out, answer) }, err
+	case drawOutput.begins(data):
+		d, err := result.ReadDraw(bytes.NewReader(data))
+		return drawOutput, func(ctx context.Context, out string) error { return a.deliverDraw(ctx, out, d) }, err
+	}
+	r, err := result.Read(bytes.NewReader(data))
+	return auditOutput, func(ctx context.Context, out string) error { return a.deliver(ctx, out, r) }, err
 }

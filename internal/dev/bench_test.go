@@ -141,6 +141,37 @@ func BenchmarkRatioChainsToLoad(b *testing.B) {
 	ratio(b, "chains/load", func() { judgeBy(b, p, battery) }, func() { load(b, dir) })
 }
 
+// A look-back from a load, from a client and from a sterilizer tonight, against loading.
+func BenchmarkRatioLookbackToLoad(b *testing.B) {
+	dir := practiceOf(b, 10)
+	p := load(b, dir)
+	middle := p.Loads[len(p.Loads)/2].Row.ID
+	ratio(b, "lookback/load", func() {
+		answered(b, p, "loads", middle)
+		answered(b, p, "clients", p.Clients[0].Row.ID)
+		answered(b, p, "sterilizers", p.Sterilizers[0].Row.ID)
+	}, func() { load(b, dir) })
+}
+
+// The widest there is: of no spore test it is written whether its control grew, so that
+// a failure of today, and one of the first weeks, reach through ten years.
+func BenchmarkRatioUnboundedLookbackToLoad(b *testing.B) {
+	dir := practiceOf(b, 10)
+	p := load(b, dir)
+	early := ""
+	for i := range p.Tests {
+		t := &p.Tests[i]
+		if t.Control = ""; t.Type == "spore" && early == "" && i > 100 {
+			early = t.Row.ID
+		}
+	}
+	require.NotEmpty(b, early)
+	ratio(b, "lookback/load", func() {
+		answered(b, p, "tests", early)
+		answered(b, p, "sterilizers", p.Sterilizers[0].Row.ID)
+	}, func() { load(b, dir) })
+}
+
 func BenchmarkRatioReportToChecks(b *testing.B) {
 	p := load(b, practiceOf(b, 10))
 	r := judge(b, p)

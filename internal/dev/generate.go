@@ -9,7 +9,7 @@ import (
 
 // Plan says how large a practice Generate makes and how it is written.
 // A field left at its zero value takes the value of DefaultPlan, but for
-// Traces, Clean and Seed, which mean what they say.
+// Traces, Clean, Chain and Seed, which mean what they say.
 type Plan struct {
 	Seed                   int64
 	Years                  int       // length of the records
@@ -20,6 +20,7 @@ type Plan struct {
 	Start                  time.Time // first day; else the records end on LastDay
 	Clean                  bool      // no planted fault; else about one row in a hundred has one
 	Traces                 bool      // a trace for each finished load
+	Chain                  bool      // the chain from clients to spore tests is broken in places, and nothing else is wrong; neither clean nor with traces
 }
 
 // LastDay is the last day of the records when a plan names no start.
@@ -42,6 +43,9 @@ func (p Plan) Span() (first, last time.Time) {
 	}
 	return first, after(first).AddDate(0, 0, -1)
 }
+
+// slips reports whether a row in a hundred has a slip, and a trace in twenty a flaw.
+func (p Plan) slips() bool { return !p.Clean && !p.Chain }
 
 func (p Plan) filled() Plan {
 	d := DefaultPlan()
@@ -66,8 +70,8 @@ func (p Plan) filled() Plan {
 // Generate writes a practice of the planned size into dir, which must be new or
 // empty: complete, consistent in itself, with coverage said for every kind it
 // writes. The same plan gives the same bytes. What is wrong with the traces of an
-// unclean practice is listed beside them in a file that no audit reads: see
-// PlantedIn. The error says what could not be written, or what in the plan cannot
+// unclean practice, or with its chain, is listed beside them in a file that no audit
+// reads: see PlantedIn. The error says what could not be written, or what in the plan cannot
 // be met.
 func Generate(dir string, plan Plan) error {
 	plan = plan.filled()
@@ -76,6 +80,9 @@ func Generate(dir string, plan Plan) error {
 	}
 	if _, ok := formats[plan.Format]; !ok {
 		return fmt.Errorf("format %q: choose csv, json, jsonl, yaml or mixed", plan.Format)
+	}
+	if plan.Chain && (plan.Clean || plan.Traces) {
+		return fmt.Errorf("a plan with breaks of the chain is neither clean nor has it data-logger files")
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
@@ -87,10 +94,14 @@ func Generate(dir string, plan Plan) error {
 	}
 	m := &maker{plan: plan, dir: dir, sheets: map[string]*sheet{}, bins: map[binKey]*bin{}}
 	m.first, m.last = plan.Span()
+	m.repairOn = repairDay(m.first, m.last)
 	m.rng = rand.New(rand.NewPCG(uint64(plan.Seed), 1))
 	m.faults = rand.New(rand.NewPCG(uint64(plan.Seed), 2))
 	m.flaws = rand.New(rand.NewPCG(uint64(plan.Seed), 4))
 	m.traces = newTraceWriters(dir, plan.SecondsBetweenReadings)
+	if plan.Chain {
+		m.breaks = &breaker{maker: m, flaws: chainFlaws, loads: map[string]row{}}
+	}
 	m.all()
 	err := m.traces.wait()
 	for _, kind := range m.order {
@@ -118,9 +129,11 @@ type maker struct {
 	order       []string
 	failed      error
 	traces      *traceWriters
+	repairOn    time.Time      // after which three spore tests pass before the next load
 	counts      map[string]int // last number of each series of ids
 
-	planted    []Planted // in traces
+	breaks     *breaker // nil where the chain is whole
+	planted    []Planted
 	turn       int       // of the next kind of flaw
 	sound      int       // number of the last load whose trace has no flaw
 	aheadUntil time.Time // until when the data logger's clock is ahead
@@ -160,7 +173,7 @@ func (m *maker) all() {
 
 // fault is true for about one row in a hundred of an unclean practice. It has its
 // own numbers, so that clean and unclean practices differ in nothing else.
-func (m *maker) fault() bool { return !m.plan.Clean && m.faults.IntN(100) == 0 }
+func (m *maker) fault() bool { return m.plan.slips() && m.faults.IntN(100) == 0 }
 
 // next numbers a series of ids: "V-000001".
 func (m *maker) next(series string, digits int) string {

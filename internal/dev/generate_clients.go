@@ -17,6 +17,7 @@ type client struct {
 	circulation, deformity    bool
 	ulcer, anticoagulant      bool
 	reacts                    map[string]bool
+	own                       string // the tool that is theirs alone; "" for none
 	order                     int
 }
 

@@ -14,10 +14,10 @@ var columns = map[string]string{
 	"screens": "id client asked_on asked_by any_known latex adhesive colophony chlorhexidine iodine local_anaesthetic lanolin " +
 		"nickel acrylate salicylate antibiotic fragrance nut_oil reaction",
 	"consents": "id client given_on procedures given_by students_ok expires_on",
-	"visits": "id client started person ended site status procedures supervisor gloves glove_size gear instruments packs " +
+	"visits": "id client started person ended site status procedures supervisor gloves glove_size gear instruments packs packs_used " +
 		"single_use products dust_extraction found bleeding advice signed_on countersigned_on",
 	"referrals":   "id client sent_on visit reason urgency outcome_on",
-	"instruments": "id kind material hinged hollow heat_safe reuse touches acquired_on site",
+	"instruments": "id kind material hinged hollow heat_safe reuse owner touches acquired_on site",
 	"cleanings":   "started ended method loads product temperature person inspected",
 	"sterilizers": "id method air_removal class operated_by site most_packs installed_on counter_start logger air_detector sensor_tolerance",
 	"equipment":   "id kind site installed_on",

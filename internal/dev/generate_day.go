@@ -20,6 +20,9 @@ type booking struct {
 // day goes through one working day: what is sterilized, who is seen, what is
 // cleaned and counted.
 func (m *maker) day(d time.Time) {
+	if m.breaks != nil {
+		m.breaks.begin(d)
+	}
 	m.openProducts(d)
 	if m.cleaning == nil {
 		m.clean(at(d, 6*60+5)) // only on the first day
@@ -41,6 +44,9 @@ func (m *maker) day(d time.Time) {
 	}
 	m.clean(at(d, 16*60+40))
 	m.keepHouse(d)
+	if sameDay(d, m.repairOn) {
+		m.repair(d)
+	}
 	if monthEnds(d) || sameDay(lastWorkday(m.last), d) {
 		m.count(d)
 	}

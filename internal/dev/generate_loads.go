@@ -21,7 +21,7 @@ const firstLoad = 8*60 + 10 // minutes after midnight
 
 // sterilize runs the day's tests and loads; false if nothing waited for one.
 func (m *maker) sterilize(d time.Time) bool {
-	if len(m.soiled) == 0 {
+	if len(m.soiled) == 0 || m.breaks.idle(d) {
 		return false
 	}
 	for i := range m.sterilizer {

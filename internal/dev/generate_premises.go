@@ -67,7 +67,7 @@ func (m *maker) premises() {
 		}
 		m.soiled = append(m.soiled, set)
 	}
-	if !m.plan.Clean {
+	if m.plan.slips() {
 		m.put("instruments", row{"id": outOfScope, "kind": "scalpel-blade", "material": []string{"carbon-steel"}, "hinged": false, "hollow": false,
 			"heat_safe": true, "reuse": "single-use", "touches": "broken-skin", "acquired_on": day(m.first), "site": clinic})
 	}

@@ -40,6 +40,9 @@ type sheet struct {
 // put adds a row to its kind's file. A name that columns does not list is a
 // mistake in this package and ends the run.
 func (m *maker) put(kind string, r row) {
+	if m.breaks != nil && !m.breaks.passes(kind, r) {
+		return
+	}
 	s := m.sheets[kind]
 	if s == nil {
 		s = m.open(kind)

@@ -59,8 +59,12 @@ func (m *maker) openStock() {
 	add(clinic, "spore-test", "", 50, 8*len(m.sterilizer), true)
 	m.restock(m.first)
 	for _, site := range []string{clinic, bag} {
-		m.put("stock", row{"id": m.next("ST", 5), "item": "sterile-pack", "on": day(m.first.AddDate(0, 0, -1)), "reason": "count", "quantity": 0, "each": 1, "site": site, "set": "nail"})
+		m.countPacks(m.first.AddDate(0, 0, -1), site, 0)
 	}
+}
+
+func (m *maker) countPacks(d time.Time, site string, n int) {
+	m.put("stock", row{"id": m.next("ST", 5), "item": "sterile-pack", "on": day(d), "reason": "count", "quantity": n, "each": 1, "site": site, "set": "nail"})
 }
 
 // restock buys what runs low and throws away what would run out of date.
@@ -127,7 +131,7 @@ func (m *maker) count(d time.Time) {
 		kept := b.lots[:0]
 		for _, l := range b.lots {
 			n := l.left
-			if k.item == "gloves" && k.size == "S" && !m.plan.Clean && sameDay(d, lastWorkday(m.last)) {
+			if k.item == "gloves" && k.size == "S" && m.plan.slips() && sameDay(d, lastWorkday(m.last)) {
 				n = 0
 			}
 			m.ledger(k, l, d, "count", n, 1)
@@ -137,7 +141,8 @@ func (m *maker) count(d time.Time) {
 		}
 		b.lots = kept
 	}
-	m.put("stock", row{"id": m.next("ST", 5), "item": "sterile-pack", "on": day(d), "reason": "count", "quantity": len(m.shelf), "each": 1, "site": clinic, "set": "nail"})
+	m.countPacks(d, clinic, len(m.shelf))
+	m.countPacks(d, bag, 0) // what the trips brought back stands on the shelf
 }
 
 func (m *maker) ledger(k binKey, l lotLeft, d time.Time, reason string, quantity, each int) {

@@ -43,6 +43,9 @@ func (m *maker) visit(d time.Time, b booking, c *client, p pack) {
 	if c.risk() > 0 || m.chance(0.2) {
 		r["advice"] = []string{"daily-check", "footwear", "whom-to-call"}
 	}
+	if tool := m.ownTool(c, d); tool != "" && b.site == clinic {
+		r["instruments"] = append(instruments(p.set), tool)
+	}
 	m.found(d, id, b, c, r)
 	if m.fault() {
 		r["instruments"] = append(instruments(p.set), outOfScope)
@@ -57,6 +60,18 @@ func (m *maker) visit(d time.Time, b booking, c *client, p pack) {
 	}
 	m.put("packs", k)
 	m.put("housekeeping", row{"done_at": moment(at(ended, 4)), "task": "between-clients", "site": b.site, "product": m.products["surface cleaner"], "person": b.who.id})
+}
+
+const ownEvery = 40 // one client in so many has a tool that is kept here
+
+// ownTool is the file that is kept for one client alone, from the first visit on.
+func (m *maker) ownTool(c *client, d time.Time) string {
+	if c.own == "" && c.order%ownEvery == 1 {
+		c.own = "I-" + c.id
+		m.put("instruments", row{"id": c.own, "kind": "file", "material": []string{"surgical-stainless-steel"}, "hinged": false, "hollow": false,
+			"heat_safe": true, "reuse": "client-owned", "owner": c.id, "touches": "intact-skin", "acquired_on": day(d), "site": clinic})
+	}
+	return c.own
 }
 
 // found adds the few things that a visit finds, each with what must follow it.

@@ -33,9 +33,9 @@ type index struct {
 
 // byID finds the rows of a kind whose ids no other row has.
 func byID[T any](in *record.Intake, kind string, rows []T, row func(*T) *record.Row) map[string]*T {
-	m, shared := make(map[string]*T, len(rows)), in.AnyShared(kind)
+	m, ids := make(map[string]*T, len(rows)), in.IDs(kind)
 	for i := range rows {
-		if key := Key(row(&rows[i])); !shared || in.StateOf(kind, key) != record.IDShared {
+		if key := Key(row(&rows[i])); !ids.AnyShared() || ids.State(key) != record.IDShared {
 			m[key] = &rows[i]
 		}
 	}
@@ -43,7 +43,6 @@ func byID[T any](in *record.Intake, kind string, rows []T, row func(*T) *record.
 }
 
 func (x *index) build(r *Records, in *record.Intake) {
-	x.callings(r)
 	x.people = byID(in, "people", r.People, func(v *Person) *record.Row { return &v.Row })
 	x.sites = byID(in, "sites", r.Sites, func(v *Site) *record.Row { return &v.Row })
 	x.clients = byID(in, "clients", r.Clients, func(v *Client) *record.Row { return &v.Row })

@@ -93,6 +93,8 @@ type Visit struct {
 	Advice          quantity.List   `field:"advice"`
 	SignedOn        quantity.Day    `field:"signed_on"`
 	CountersignedOn quantity.Day    `field:"countersigned_on"`
+
+	lead []*Pack // by place in Packs; nil for what leads to no single pack
 }
 
 // Referral is one row of referrals.

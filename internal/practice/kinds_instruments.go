@@ -120,6 +120,8 @@ type Pack struct {
 	Condition        string          `field:"condition"`
 	Label            quantity.List   `field:"label"`
 	DiscardedOn      quantity.Day    `field:"discarded_on"`
+
+	lead packLead
 }
 
 // Test is one row of tests.

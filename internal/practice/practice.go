@@ -59,10 +59,11 @@ func Read(ctx context.Context, dir string, asOf quantity.Day, opt record.Options
 		}
 	}
 	p.settle()
-	p.index.build(&p.Records, p.Intake)
-	p.refer()
+	p.callings(&p.Records)
+	together(func() { p.index.build(&p.Records, p.Intake) }, p.refer)
 	p.assume()
 	p.views.build(&p.Records, p.EquipmentOf)
+	p.lead()
 	return p, nil
 }
 

@@ -1,11 +1,9 @@
 package practice
 
 import (
-	"reflect"
 	"slices"
 	"strings"
 
-	"footing/internal/quantity"
 	"footing/internal/record"
 )
 
@@ -22,35 +20,38 @@ type Dangling struct {
 // refer follows every field that its schema marks as a reference and keeps those
 // that lead nowhere, in the order of kinds, fields and rows.
 func (p *Practice) refer() {
-	records := reflect.ValueOf(&p.Records).Elem()
-	found := make([][]Dangling, len(shapes()))
-	eachShape(func(i int, s *shape) {
-		rows := records.Field(s.slice)
-		for _, ref := range s.refers {
-			found[i] = append(found[i], p.follow(s, rows, ref)...)
+	found := make([][][]Dangling, len(shapes()))
+	var work []func()
+	for i := range shapes() {
+		s := &shapes()[i]
+		found[i] = make([][]Dangling, len(s.refers))
+		for k, ref := range s.refers {
+			work = append(work, func() { found[i][k] = p.follow(s, ref) })
 		}
-	})
+	}
+	together(work...)
 	for i, s := range shapes() {
-		p.countRows(s.kind.Name, records.Field(s.slice).Len())
-		p.Dangling = append(p.Dangling, found[i]...)
+		p.countRows(s.kind.Name, s.rows(&p.Records).count)
+		p.Dangling = append(p.Dangling, slices.Concat(found[i]...)...)
 	}
 }
 
 // follow does so for one field of one kind.
-func (p *Practice) follow(s *shape, rows reflect.Value, ref reference) (found []Dangling) {
+func (p *Practice) follow(s *shape, ref reference) (found []Dangling) {
+	to := p.known(ref.Refers)
 	last := "" // neighbours often name the same
-	for i := range rows.Len() {
-		v := rows.Index(i)
-		for id := range named(v.FieldByIndex(ref.at)) {
+	all := s.rows(&p.Records)
+	for i := range all.count {
+		v := all.at(i)
+		for _, id := range ref.at.ids(v) {
 			if id == last {
 				continue
 			}
-			d := p.resolve(id, ref.field.Refers)
+			d := to.resolve(id)
 			if d.State == One {
 				last = id
 			} else {
-				d.Row = v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
-				d.Field, d.ID, d.Kinds = ref.field.Name, id, ref.field.Refers
+				d.Row, d.Field, d.ID, d.Kinds = s.row.row(v), ref.Name, id, ref.Refers
 				found = append(found, d)
 			}
 		}
@@ -58,48 +59,42 @@ func (p *Practice) follow(s *shape, rows reflect.Value, ref reference) (found []
 	return found
 }
 
-// resolve says how an id is known among the kinds it may name; the best state wins.
-func (p *Practice) resolve(id string, kinds []string) Dangling {
-	d := Dangling{State: Absent}
+// known is how rows of one kind are named.
+type known struct {
+	kind   string
+	ids    *record.IDs
+	called map[string]bool
+}
+
+type knowns []known
+
+func (p *Practice) known(kinds []string) (list knowns) {
 	for _, kind := range kinds {
-		if p.called[kind][id] {
-			return Dangling{State: One, Target: kind}
+		list = append(list, known{kind, p.Intake.IDs(kind), p.called[kind]})
+	}
+	return list
+}
+
+// resolve says how an id is known among the kinds it may name; the best state wins.
+func (list knowns) resolve(id string) Dangling {
+	d := Dangling{State: Absent}
+	for i := range list {
+		k := &list[i]
+		if k.called[id] {
+			return Dangling{State: One, Target: k.kind}
 		}
-		switch p.Intake.StateOf(kind, id) {
+		switch k.ids.State(id) {
 		case record.IDOne:
-			return Dangling{State: One, Target: kind}
+			return Dangling{State: One, Target: k.kind}
 		case record.IDShared:
-			d = Dangling{State: Shared, Target: kind}
+			d = Dangling{State: Shared, Target: k.kind}
 		case record.IDSetAside:
 			if d.State == Absent {
-				d = Dangling{State: SetAside, Target: kind}
+				d = Dangling{State: SetAside, Target: k.kind}
 			}
 		}
 	}
 	return d
-}
-
-// named yields the ids that one reference field holds.
-func named(v reflect.Value) func(func(string) bool) {
-	return func(yield func(string) bool) {
-		var items []string
-		switch f := v.Addr().Interface().(type) {
-		case *string:
-			if *f != "" {
-				yield(*f)
-			}
-			return
-		case *quantity.List:
-			items = f.Items
-		case *quantity.CountOrList:
-			items = f.Items
-		}
-		for _, id := range items {
-			if !yield(id) {
-				return
-			}
-		}
-	}
 }
 
 // assume fills references that were left blank where the folder holds just one

@@ -1,8 +1,6 @@
 package practice
 
 import (
-	"reflect"
-
 	"footing/internal/quantity"
 	"footing/internal/record"
 	"footing/schemas"
@@ -21,41 +19,24 @@ type Judged struct {
 // EachRow yields every row that is judged, in the order of kinds and rows; the
 // single documents are not among them.
 func (p *Practice) EachRow(yield func(Judged) bool) {
-	records := reflect.ValueOf(&p.Records).Elem()
-	for _, s := range shapes() {
-		entered := fieldIndex(records.Field(s.slice).Type().Elem(), "entered_on")
-		event := false
-		if f, ok := s.kind.Field(s.kind.When); ok {
-			event = f.Date == "event"
-		}
-		rows, shared := records.Field(s.slice), p.Intake.AnyShared(s.kind.Name)
-		for i := range rows.Len() {
-			v := rows.Index(i)
-			j := Judged{Row: v.FieldByIndex(s.row).Addr().Interface().(*record.Row), EnteredOn: dayOf(v.FieldByIndex(entered))}
-			j.Shared = shared && j.Row.ID != "" && p.Intake.StateOf(s.kind.Name, j.Row.ID) == record.IDShared
-			if event {
-				j.When, j.On = s.kind.When, dayOf(v.FieldByIndex(s.when))
+	for i := range shapes() {
+		s := &shapes()[i]
+		all, ids := s.rows(&p.Records), p.Intake.IDs(s.kind.Name)
+		for i := range all.count {
+			v := all.at(i)
+			j := Judged{Row: s.row.row(v), EnteredOn: s.entered.day(v)}
+			j.Shared = ids.AnyShared() && j.Row.ID != "" && ids.State(j.Row.ID) == record.IDShared
+			if s.when.holds != nothing {
+				j.When, j.On = s.kind.When, s.when.day(v)
 			}
 			for _, ref := range s.refers {
-				for range named(v.FieldByIndex(ref.at)) {
-					j.Named++
-				}
+				j.Named += len(ref.at.ids(v))
 			}
 			if !yield(j) {
 				return
 			}
 		}
 	}
-}
-
-// fieldIndex is where the field of that name stands in a kind's struct; nil if nowhere.
-func fieldIndex(t reflect.Type, name string) []int {
-	for _, f := range reflect.VisibleFields(t) {
-		if f.Tag.Get("field") == name {
-			return f.Index
-		}
-	}
-	return nil
 }
 
 // Dated reports whether the rows of a kind are dated by an event, so that a row may

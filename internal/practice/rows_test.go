@@ -44,8 +44,8 @@ func TestSpansNameDates(t *testing.T) {
 		}
 		for i := range records.NumField() {
 			if f := records.Field(i); f.Tag.Get("kind") == s.kind {
-				assert.NotNil(t, fieldIndex(f.Type.Elem(), s.from), "%s.%s", s.kind, s.from)
-				assert.NotNil(t, fieldIndex(f.Type.Elem(), s.to), "%s.%s", s.kind, s.to)
+				assert.NotEqual(t, nothing, fieldOf(f.Type.Elem(), s.from).holds, "%s.%s", s.kind, s.from)
+				assert.NotEqual(t, nothing, fieldOf(f.Type.Elem(), s.to).holds, "%s.%s", s.kind, s.to)
 			}
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"sync"
 
 	"footing/internal/quantity"
-	"footing/internal/record"
 	"footing/schemas"
 )
 
@@ -14,16 +13,18 @@ import (
 type shape struct {
 	kind     *schemas.Kind
 	slice    int // field of Records
-	row      []int
-	corrects []int
-	when     []int
-	closings [][]int // event dates other than the one that dates the row
+	elem     reflect.Type
+	row      field
+	corrects field
+	entered  field
+	when     field   // an event; it holds nothing where no event dates the row
+	closings []field // event dates other than the one that dates the row
 	refers   []reference
 }
 
 type reference struct {
-	field *schemas.Field
-	at    []int
+	*schemas.Field
+	at field
 }
 
 // shapes lists every kind that is a slice of rows, in the order of Records.
@@ -45,10 +46,11 @@ var shapes = sync.OnceValue(func() []shape {
 })
 
 func shapeOf(kind *schemas.Kind, slice int, t reflect.Type) shape {
-	s := shape{kind: kind, slice: slice}
+	s := shape{kind: kind, slice: slice, elem: t}
 	for _, f := range reflect.VisibleFields(t) {
-		if f.Type == reflect.TypeFor[record.Row]() {
-			s.row = f.Index
+		at := fieldAt(t, f.Index)
+		if at.holds == aRow {
+			s.row = at
 			continue
 		}
 		name := f.Tag.Get("field")
@@ -56,16 +58,19 @@ func shapeOf(kind *schemas.Kind, slice int, t reflect.Type) shape {
 		if !ok {
 			continue
 		}
+		if name == "entered_on" {
+			s.entered = at
+		}
 		switch {
 		case name == "corrects":
-			s.corrects = f.Index
+			s.corrects = at
 		case name == kind.When && field.Date == schemas.Event:
-			s.when = f.Index
+			s.when = at
 		case field.Date == schemas.Event:
-			s.closings = append(s.closings, f.Index)
+			s.closings = append(s.closings, at)
 		}
 		if len(field.Refers) > 0 {
-			s.refers = append(s.refers, reference{field, f.Index})
+			s.refers = append(s.refers, reference{field, at})
 		}
 	}
 	return s
@@ -83,12 +88,14 @@ func eachShape(do func(i int, s *shape)) {
 
 // settle leaves only what could be seen on the audit day: rows dated after it
 // go, dates of events after it become blank, and a row that another one
-// corrects gives way to it.
+// corrects gives way to it. A test that was not yet read has no result.
 func (p *Practice) settle() {
-	records := reflect.ValueOf(&p.Records).Elem()
+	for i := range p.Tests {
+		p.Tests[i].await(p.AsOf)
+	}
 	gone := make([]struct{ later, corrected map[string]int }, len(shapes()))
 	eachShape(func(i int, s *shape) {
-		gone[i].later, gone[i].corrected = s.settle(records.Field(s.slice), p.AsOf)
+		gone[i].later, gone[i].corrected = s.settle(&p.Records, p.AsOf)
 	})
 	for _, g := range gone {
 		for file, n := range g.later {
@@ -100,48 +107,58 @@ func (p *Practice) settle() {
 	}
 }
 
+// await takes from a test what was not yet known on a day: where each day written on which
+// it was read or reported lies after it, its result is pending, and its control is blank.
+func (t *Test) await(asOf quantity.Day) {
+	read := t.ReadAt.Day()
+	known := read.Written() && read <= asOf || t.ReportedOn.Written() && t.ReportedOn <= asOf
+	if !known && (read.Written() || t.ReportedOn.Written()) {
+		t.Result, t.Control = "pending", ""
+	}
+}
+
 // settle does so for the rows of one kind, and counts by file those that go.
-func (s *shape) settle(rows reflect.Value, asOf quantity.Day) (later, corrected map[string]int) {
+func (s *shape) settle(r *Records, asOf quantity.Day) (later, corrected map[string]int) {
 	later, corrected = map[string]int{}, map[string]int{}
-	giveWay := s.corrected(rows, asOf)
+	all, slice := s.rows(r), reflect.ValueOf(r).Elem().Field(s.slice)
+	giveWay := s.corrected(all, asOf)
 	kept := 0
-	for i := range rows.Len() {
-		v := rows.Index(i)
-		row := v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
-		if s.when != nil && dayOf(v.FieldByIndex(s.when)) > asOf {
+	for i := range all.count {
+		v := all.at(i)
+		row := s.row.row(v)
+		if s.when.day(v) > asOf {
 			later[row.File()]++
 			continue
 		}
-		if row.ID != "" && giveWay[row.ID] && v.FieldByIndex(s.corrects).String() != row.ID {
+		if row.ID != "" && giveWay[row.ID] && s.corrects.text(v) != row.ID {
 			corrected[row.File()]++
 			continue
 		}
 		for _, c := range s.closings {
-			if f := v.FieldByIndex(c); dayOf(f) > asOf {
-				f.SetZero()
+			if c.day(v) > asOf {
+				c.clear(v)
 			}
 		}
 		if kept != i {
-			rows.Index(kept).Set(v)
+			slice.Index(kept).Set(slice.Index(i))
 		}
 		kept++
 	}
-	rows.SetLen(kept)
+	slice.SetLen(kept)
 	return later, corrected
 }
 
 // corrected holds the ids that rows seen on the audit day correct. A row typed again
 // under its own id corrects the other rows of that id, not itself. Rows that correct
 // each other in a ring correct nothing: which is the later cannot be told.
-func (s *shape) corrected(rows reflect.Value, asOf quantity.Day) map[string]bool {
+func (s *shape) corrected(all rows, asOf quantity.Day) map[string]bool {
 	var ids map[string]bool
 	var by map[string]string // a row's id, and the id that it corrects
 	each := func(see func(own, id string)) {
-		for i := range rows.Len() {
-			v := rows.Index(i)
-			id := v.FieldByIndex(s.corrects).String()
-			if id != "" && (s.when == nil || dayOf(v.FieldByIndex(s.when)) <= asOf) {
-				see(v.FieldByIndex(s.row).Addr().Interface().(*record.Row).ID, id)
+		for i := range all.count {
+			v := all.at(i)
+			if id := s.corrects.text(v); id != "" && s.when.day(v) <= asOf {
+				see(s.row.row(v).ID, id)
 			}
 		}
 	}
@@ -161,15 +178,4 @@ func (s *shape) corrected(rows reflect.Value, asOf quantity.Day) map[string]bool
 		}
 	})
 	return ids
-}
-
-// dayOf is the local day of a day or moment field; 0 when it is not written.
-func dayOf(v reflect.Value) quantity.Day {
-	switch d := v.Addr().Interface().(type) {
-	case *quantity.Day:
-		return *d
-	case *quantity.Moment:
-		return d.Day()
-	}
-	return 0
 }

@@ -1,7 +1,7 @@
 package practice
 
 import (
-	"reflect"
+	"unsafe"
 
 	"footing/internal/quantity"
 	"footing/internal/record"
@@ -58,23 +58,21 @@ type Span struct {
 // EachSpan yields the spans of all judged rows whose both ends are written, in
 // the order of kinds, pairs and rows.
 func (p *Practice) EachSpan(yield func(Span) bool) {
-	records := reflect.ValueOf(&p.Records).Elem()
-	for _, s := range shapes() {
-		rows := records.Field(s.slice)
+	for i := range shapes() {
+		s := &shapes()[i]
+		all := s.rows(&p.Records)
 		for _, pair := range spans {
 			if pair.kind != s.kind.Name {
 				continue
 			}
-			from, to := fieldIndex(rows.Type().Elem(), pair.from), fieldIndex(rows.Type().Elem(), pair.to)
-			for i := range rows.Len() {
-				v := rows.Index(i)
-				a, b := v.FieldByIndex(from), v.FieldByIndex(to)
-				span := Span{From: pair.from, To: pair.to, Began: dayOf(a), Ended: dayOf(b), Backwards: backwards(a, b)}
-				if !span.Began.Written() || !span.Ended.Written() {
+			from, to := fieldOf(s.elem, pair.from), fieldOf(s.elem, pair.to)
+			for i := range all.count {
+				v := all.at(i)
+				began, ended := from.day(v), to.day(v)
+				if !began.Written() || !ended.Written() {
 					continue
 				}
-				span.Row = v.FieldByIndex(s.row).Addr().Interface().(*record.Row)
-				if !yield(span) {
+				if !yield(Span{Row: s.row.row(v), From: pair.from, To: pair.to, Began: began, Ended: ended, Backwards: backwards(from, to, v)}) {
 					return
 				}
 			}
@@ -83,13 +81,11 @@ func (p *Practice) EachSpan(yield func(Span) bool) {
 }
 
 // backwards compares two days, two moments, or one of each by their days.
-func backwards(from, to reflect.Value) quantity.Tri {
-	a, clockA := from.Addr().Interface().(*quantity.Moment)
-	b, clockB := to.Addr().Interface().(*quantity.Moment)
-	if clockA && clockB {
+func backwards(from, to field, row unsafe.Pointer) quantity.Tri {
+	if a, b := from.moment(row), to.moment(row); a != nil && b != nil {
 		return quantity.Before(*b, *a)
 	}
-	if dayOf(to) < dayOf(from) {
+	if to.day(row) < from.day(row) {
 		return quantity.Yes
 	}
 	return quantity.No

@@ -3,6 +3,7 @@ package practice
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"footing/internal/quantity"
 )
@@ -48,26 +49,49 @@ func byTime[T any](rows []T, at func(*T) int64) []*T {
 
 func (x *views) build(r *Records, equipmentOf func(*Test) string) {
 	day := func(d quantity.Day) int64 { return int64(d) }
-	x.loadsByTime = byTime(r.Loads, func(l *Load) int64 { return l.Started.First() })
-	x.visitsByTime = byTime(r.Visits, func(v *Visit) int64 { return v.Started.First() })
-	x.screensOf = group(r.Screens, func(s *Screen) string { return s.Client }, func(s *Screen) int64 { return day(s.AskedOn) })
-	x.credentialsOf = group(r.Credentials, func(c *Credential) string { return c.Person }, func(c *Credential) int64 { return day(c.ValidFrom) })
-	x.upkeepOf = group(r.Upkeep, func(u *Upkeep) string { return u.Equipment }, func(u *Upkeep) int64 { return day(u.DoneOn) })
-	x.testsOf = group(r.Tests, equipmentOf, func(t *Test) int64 { return t.RunAt.First() })
-	x.packsOf = map[string][]*Pack{}
-	for i := range r.Packs {
-		if load := r.Packs[i].Load; load != "" {
-			x.packsOf[load] = append(x.packsOf[load], &r.Packs[i])
-		}
+	together(
+		func() { x.orderVisits(r) },
+		func() {
+			x.orderLoads(r)
+			x.screensOf = group(r.Screens, func(s *Screen) string { return s.Client }, func(s *Screen) int64 { return day(s.AskedOn) })
+			x.credentialsOf = group(r.Credentials, func(c *Credential) string { return c.Person }, func(c *Credential) int64 { return day(c.ValidFrom) })
+			x.upkeepOf = group(r.Upkeep, func(u *Upkeep) string { return u.Equipment }, func(u *Upkeep) int64 { return day(u.DoneOn) })
+			x.testsOf = group(r.Tests, equipmentOf, func(t *Test) int64 { return t.RunAt.First() })
+		},
+	)
+}
+
+// together does several things at once, and waits.
+func together(work ...func()) {
+	var wait sync.WaitGroup
+	for _, do := range work {
+		wait.Go(do)
 	}
+	wait.Wait()
+}
+
+// orderLoads orders loads, and groups them and the packs in them.
+func (x *views) orderLoads(r *Records) {
+	x.loadsByTime = byTime(r.Loads, func(l *Load) int64 { return l.Started.First() })
 	x.loadsOf = map[string][]*Load{}
 	for _, l := range x.loadsByTime {
 		if l.Sterilizer != "" {
 			x.loadsOf[l.Sterilizer] = append(x.loadsOf[l.Sterilizer], l)
 		}
 	}
+	x.packsOf = make(map[string][]*Pack, len(r.Loads))
+	for i := range r.Packs {
+		if load := r.Packs[i].Load; load != "" {
+			x.packsOf[load] = append(x.packsOf[load], &r.Packs[i])
+		}
+	}
+}
+
+// orderVisits orders visits, and groups them by what they name.
+func (x *views) orderVisits(r *Records) {
+	x.visitsByTime = byTime(r.Visits, func(v *Visit) int64 { return v.Started.First() })
+	x.visitsOf, x.usesOf = make(map[string][]*Visit, len(r.Clients)), make(map[string][]*Visit, len(r.Packs))
 	x.loadUsesOf = map[string][]*Visit{}
-	x.visitsOf, x.usesOf = map[string][]*Visit{}, map[string][]*Visit{}
 	for _, v := range x.visitsByTime {
 		if v.Client != "" {
 			x.visitsOf[v.Client] = append(x.visitsOf[v.Client], v)

@@ -49,7 +49,9 @@ func TestFolder(t *testing.T) {
 	if len(in.Traces) != 2 || in.Traces[0].Name != "traces/2025/b.csv" || in.Traces[1].Name != "traces/a.csv" || in.Traces[1].Bytes != 4 {
 		t.Errorf("%+v", in.Traces)
 	}
-	if r, err := in.Open(in.Traces[1]); err != nil {
+	o := in.Opener()
+	defer o.Close()
+	if r, err := o.Open(in.Traces[1]); err != nil {
 		t.Error(err)
 	} else if text, err := io.ReadAll(r); string(text) != "1,2\n" || err != nil || r.Close() != nil {
 		t.Errorf("%q, %v", text, err)
@@ -98,7 +100,7 @@ func TestSameAgain(t *testing.T) {
 				first, rows = in, rec
 				continue
 			}
-			if diff := cmp.Diff(first, in, cmp.AllowUnexported(Intake{}, idIndex{}), cmpopts.EquateComparable(quantity.Moment{}), cmp.Comparer(func(a, b *quantity.Day) bool { return a == b }),
+			if diff := cmp.Diff(first, in, cmp.AllowUnexported(Intake{}, IDs{}), cmpopts.EquateComparable(quantity.Moment{}), cmp.Comparer(func(a, b *quantity.Day) bool { return a == b }),
 				cmpopts.IgnoreFields(Intake{}, "Zone", "dir"), cmpopts.IgnoreUnexported(Trace{})); diff != "" {
 				t.Fatal(diff)
 			}

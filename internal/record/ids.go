@@ -7,21 +7,26 @@ import (
 	"sync"
 )
 
-// idIndex is what is known of the ids of one kind.
-type idIndex struct {
+// IDs is what is known of the ids of one kind; of nil, nothing.
+type IDs struct {
 	states map[string]IDState
 	veiled bool // rows were set aside whose ids are not known
 	shared bool // some id stands on several rows
 }
 
-// AnyShared reports whether any id of a kind stands on several rows.
-func (in *Intake) AnyShared(kind string) bool { return in.ids[kind] != nil && in.ids[kind].shared }
+// IDs is what is known of those of a kind.
+func (in *Intake) IDs(kind string) *IDs { return in.ids[kind] }
 
-// StateOf says what is known of an id of a kind. Where a row was set aside whose id
-// cannot be read, or a file of the kind was refused, an id that is on no row may be one
-// of those: it answers IDSetAside, never IDUnknown.
-func (in *Intake) StateOf(kind, id string) IDState {
-	x := in.ids[kind]
+// StateOf says what is known of an id of a kind.
+func (in *Intake) StateOf(kind, id string) IDState { return in.IDs(kind).State(id) }
+
+// AnyShared reports whether any id stands on several rows.
+func (x *IDs) AnyShared() bool { return x != nil && x.shared }
+
+// State says what is known of an id. Where a row was set aside whose id cannot be
+// read, or a file of the kind was refused, an id that is on no row may be one of those:
+// it answers IDSetAside, never IDUnknown.
+func (x *IDs) State(id string) IDState {
 	if x == nil {
 		return IDUnknown
 	}
@@ -59,7 +64,7 @@ func (r *reading) index(in *Intake, byKind map[*plan][]*sheet) []Problem {
 			continue
 		}
 		if in.ids[p.Kind] == nil {
-			in.ids[p.Kind] = &idIndex{}
+			in.ids[p.Kind] = &IDs{}
 		}
 		in.ids[p.Kind].veiled = true
 	}
@@ -67,12 +72,12 @@ func (r *reading) index(in *Intake, byKind map[*plan][]*sheet) []Problem {
 }
 
 // indexKind makes the index of one kind's ids.
-func indexKind(sheets []*sheet) (*idIndex, []Problem) {
+func indexKind(sheets []*sheet) (*IDs, []Problem) {
 	n := 0
 	for _, s := range sheets {
 		n += len(s.ids) + len(s.lost)
 	}
-	x := &idIndex{states: make(map[string]IDState, n)}
+	x := &IDs{states: make(map[string]IDState, n)}
 	shared := false
 	for _, s := range sheets {
 		x.veiled = x.veiled || s.veiled
@@ -101,7 +106,7 @@ func indexKind(sheets []*sheet) (*idIndex, []Problem) {
 }
 
 // tellShared makes a problem for each file that has rows with an id that others have too.
-func tellShared(x *idIndex, sheets []*sheet) []Problem {
+func tellShared(x *IDs, sheets []*sheet) []Problem {
 	var problems []Problem
 	for _, s := range sheets {
 		met := map[string]bool{}

@@ -37,43 +37,6 @@ func (s *sheet) readJSON() error {
 	return s.jsonList(d)
 }
 
-// jsonList reads the rows of the list that d stands before.
-func (s *sheet) jsonList(d *jsontext.Decoder) error {
-	text := s.src.text
-	if _, err := d.ReadToken(); err != nil {
-		return refuse("broken", "it holds no list of rows").do(`write the rows as [ {…}, {…} ]`)
-	}
-	inside := d.StackDepth() > 1 // a name stands before the list
-	for n := 0; ; n++ {
-		if n&1023 == 0 {
-			if err := s.halt(); err != nil {
-				return err
-			}
-		}
-		if d.PeekKind() == ']' {
-			break
-		}
-		raw, err := d.ReadValue()
-		if err != nil {
-			s.breakOff(err, int(d.InputOffset()))
-			return nil
-		}
-		end := int(d.InputOffset())
-		s.jsonRow(end-len(raw), end)
-	}
-	for end := true; end; end, inside = inside, false {
-		if _, err := d.ReadToken(); err != nil {
-			s.breakOff(err, int(d.InputOffset()))
-			return nil
-		}
-	}
-	if at := int(d.InputOffset()); strings.TrimSpace(text[at:]) != "" {
-		s.note(newFault("after-end", "something follows the end of the list, and is not read").do("keep one list in the file"), FileRefused, at, at)
-		s.veiled = true
-	}
-	return nil
-}
-
 // listUnder gives a decoder that stands before the list of an object such as
 // {"loads": […]}, whose only name is that of the file's kind; else nil.
 func (s *sheet) listUnder() *jsontext.Decoder {

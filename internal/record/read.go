@@ -45,7 +45,12 @@ func (f *folder) open(e *entry) (*os.File, error) {
 	if e.root != nil {
 		root = e.root
 	}
-	file, err := root.Open(e.name)
+	return e.open(root, e.name)
+}
+
+// open opens the file by its name within a root.
+func (e *entry) open(root *os.Root, name string) (*os.File, error) {
+	file, err := root.Open(name)
 	if err != nil {
 		return nil, cannotRead(err)
 	}

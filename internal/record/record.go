@@ -6,8 +6,6 @@
 package record
 
 import (
-	"io"
-	"os"
 	"strconv"
 	"time"
 
@@ -79,7 +77,7 @@ const DefaultMaxBytes = 64 << 20
 type Intake struct {
 	Files    []File       // record files read, by name
 	NotRead  []NotRead    // every other file and folder, by name
-	Traces   []Trace      // data-logger files, by name: see Open
+	Traces   []Trace      // data-logger files, by name: see Opener
 	Layout   *TraceLayout // traces/layout.yaml; nil where there is none that can be read
 	Problems []Problem    // by file, then by first place
 
@@ -89,7 +87,7 @@ type Intake struct {
 	Units Units
 
 	dir string
-	ids map[string]*idIndex
+	ids map[string]*IDs
 }
 
 // Units are those that practice.units gives to bare numbers; zero where not written.
@@ -130,17 +128,6 @@ type Trace struct {
 type TraceLayout struct {
 	Name, SHA256 string
 	Text         []byte
-}
-
-// Open opens a data-logger file, within the folder that was read. The error says
-// in words for a person why it cannot be read.
-func (in *Intake) Open(t Trace) (io.ReadCloser, error) {
-	root, err := os.OpenRoot(in.dir)
-	if err != nil {
-		return nil, cannotRead(err)
-	}
-	defer root.Close()
-	return (&folder{root: root}).open(t.entry)
 }
 
 // Effect says what a problem did.

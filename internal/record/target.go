@@ -11,7 +11,7 @@ import (
 // finish puts the rows of all files into the target and makes the intake.
 func (r *reading) finish(into reflect.Value) *Intake {
 	f := r.folder
-	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: cmp.Or(r.set.zone, time.UTC), Units: r.set.units, ids: map[string]*idIndex{}}
+	in := &Intake{NotRead: f.notRead, Problems: f.refused, Order: r.set.order, Zone: cmp.Or(r.set.zone, time.UTC), Units: r.set.units, ids: map[string]*IDs{}}
 	for _, e := range f.traces {
 		in.Traces = append(in.Traces, Trace{Name: e.name, Bytes: e.info.Size(), entry: e})
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 
 	"footing/internal/result"
@@ -48,9 +49,16 @@ func (p *page) chain(c *result.Chain) {
 
 var chainColumns = []string{"Link", "State", "What is written", "Where"}
 
+// chainRows are the links of a chain; one that rests on a row typed after a complaint
+// was received says so.
 func chainRows(c *result.Chain) (rows [][]string) {
+	copies := placesOf(c.Copies)
 	for _, l := range c.Links {
-		rows = append(rows, []string{upper(plain(l.Name)), stateMark(l.State) + " " + l.State, l.What, places(l.Evidence)})
+		at := places(l.Evidence)
+		if slices.ContainsFunc(placesOf(l.Evidence), func(s string) bool { return slices.Contains(copies, s) }) {
+			at += " (a later copy)"
+		}
+		rows = append(rows, []string{upper(plain(l.Name)), stateMark(l.State) + " " + l.State, l.What, at})
 	}
 	return rows
 }

@@ -29,6 +29,7 @@ func DrawHTML(d *result.Draw) ([]byte, error) {
 
 // DrawText writes d for a terminal: the result, and a line a visit. It writes once.
 func DrawText(w io.Writer, d *result.Draw, opt SummaryOptions) {
+	d = veiled(d)
 	s := newSummary(drawIndex(d), opt)
 	s.draw(d)
 	if opt.ReportPath != "" {
@@ -43,7 +44,10 @@ type drawPage struct {
 	d *result.Draw
 }
 
-func drawPageOf(d *result.Draw) *drawPage { return &drawPage{page{index: drawIndex(d)}, d} }
+func drawPageOf(d *result.Draw) *drawPage {
+	d = veiled(d)
+	return &drawPage{page{index: drawIndex(d)}, d}
+}
 
 // drawIndex is what a draw shares with an audit: whose it is, and of when.
 func drawIndex(d *result.Draw) *index {
@@ -78,7 +82,9 @@ func (p *drawPage) short() {
 	if t.Weakest != "" {
 		items = append(items, say("**The weakest link: %s.** Look there first.", t.Weakest))
 	}
-	items = append(items, text(drawHow(t)),
+	items = append(items, text(drawHow(t)))
+	items = append(items, texts(p.d.Missing)...)
+	items = append(items,
 		"Pull the paper for each sheet that follows, and tick what you find. What is not found on paper either is what an inspector would ask about.",
 		say("Made by %s on this machine; nothing was sent anywhere.", orElse(strings.TrimSpace(p.Tool), "footing")))
 	p.list(items...)
@@ -196,6 +202,9 @@ func (s *summary) draw(d *result.Draw) {
 		s.line(nil, "The weakest link: "+plain(t.Weakest)+". Look there first.")
 	}
 	s.line(nil, drawHow(t))
+	for _, m := range d.Missing {
+		s.line(nil, m)
+	}
 	s.b.WriteByte('\n')
 	var rows [][]string
 	for i := range d.Chains {

@@ -22,11 +22,12 @@ func LookbackHTML(a *result.Answer) ([]byte, error) {
 // LookbackCSV writes what a lists for a spreadsheet: a line a pack, load, visit and
 // link of a chain, with the columns kind, id, on, site, client, window, how, file,
 // row, in UTF-8 with a mark that says so. No cell can begin a formula.
-func LookbackCSV(a *result.Answer) []byte { return sheetOf(a) }
+func LookbackCSV(a *result.Answer) []byte { return sheetOf(veiled(a)) }
 
 // LookbackText writes a for a terminal: what to do now, then the tables. It writes
 // once.
 func LookbackText(w io.Writer, a *result.Answer, opt SummaryOptions) {
+	a = veiled(a)
 	s := newSummary(lookIndex(a), opt)
 	s.lookback(a)
 	if opt.ReportPath != "" {
@@ -43,6 +44,7 @@ type lookPage struct {
 }
 
 func lookPageOf(a *result.Answer) *lookPage {
+	a = veiled(a)
 	return &lookPage{page: page{index: lookIndex(a)}, a: a}
 }
 

@@ -33,19 +33,11 @@ type pullGroup struct {
 }
 
 // Sorts of packs to pull, in the order in which they are listed.
-var pullSorts = [...]string{"On a shelf", "Perhaps in a bag that travels", "Whereabouts not written", "Known by a load’s count alone, so some may have been used"}
-
-// pullSort tells by what is written of a pack where to look for it.
-func pullSort(k result.Pull) int {
-	switch {
-	case k.Pack == "":
-		return 3
-	case strings.HasPrefix(k.State, "counted on the shelf"):
-		return 0
-	case strings.Contains(k.State, "bag") || strings.Contains(k.State, "went out") || strings.Contains(k.Site, "bag"):
-		return 1
-	}
-	return 2
+var pullSorts = [...]struct{ where, title string }{
+	{result.PullShelf, "On a shelf"},
+	{result.PullBag, "Perhaps in a bag that travels"},
+	{result.PullUnknown, "Whereabouts not written"},
+	{result.PullCount, "Known by a load’s count alone, so some may have been used"},
 }
 
 func pullGroups(pull []result.Pull) (groups []pullGroup) {
@@ -55,7 +47,7 @@ func pullGroups(pull []result.Pull) (groups []pullGroup) {
 	}
 	at := map[key]int{}
 	for _, k := range pull {
-		sort := pullSort(k)
+		sort := max(0, slices.IndexFunc(pullSorts[:], func(s struct{ where, title string }) bool { return s.where == k.Where }))
 		i, ok := at[key{sort, k.Site}]
 		if !ok {
 			i = len(groups)
@@ -82,15 +74,18 @@ func (g *pullGroup) named() string {
 			unknown++
 		}
 	}
-	title := pullSorts[g.sort]
+	title := pullSorts[g.sort].title
 	if site := plain(g.packs[0].Site); site != "" {
 		title += ", " + site
 	}
-	title += ": " + several(n, "pack", "packs")
-	if unknown > 0 {
-		title += ", and those of " + several(unknown, "load of which", "loads of which") + " it is not written how many"
+	var parts []string
+	if n > 0 || unknown == 0 {
+		parts = append(parts, several(n, "pack", "packs"))
 	}
-	return title
+	if unknown > 0 {
+		parts = append(parts, "those of "+several(unknown, "load of which", "loads of which")+" it is not written how many")
+	}
+	return title + ": " + strings.Join(parts, ", and ")
 }
 
 func packName(k result.Pull) string {

@@ -69,10 +69,11 @@ func TestSectionsOfALookbackStandInOrder(t *testing.T) {
 // Packs on a shelf, in a bag, of unknown whereabouts and without a number are sought
 // in different places, so they stand apart.
 func TestPacksToPullStandApart(t *testing.T) {
-	groups := pullGroups([]result.Pull{
-		{Pack: "a", Count: 1, Site: "clinic", State: "whereabouts not written"}, {Pack: "b", Count: 1, Site: "car", State: "whereabouts not written; kept in the mobile bag"},
-		{Pack: "c", Count: 1, Site: "clinic", State: "counted on the shelf"}, {Pack: "d", Count: 1, Site: "clinic", State: "whereabouts not written; went out on 3 Nov 2026, and no return is written"},
-		{Pack: "e", Count: 1, Site: "annex", State: "counted on the shelf"}, {Count: 4, Site: "clinic", State: "by count"}, {Site: "clinic", State: "not written how many"}, {Pack: "f", Count: 1, Site: "car-bag", State: "whereabouts not written"}})
+	of := func(pack, site, where string) result.Pull {
+		return result.Pull{Pack: pack, Count: 1, Site: site, Where: where}
+	}
+	groups := pullGroups([]result.Pull{of("a", "clinic", result.PullUnknown), of("b", "car", result.PullBag), of("c", "clinic", result.PullShelf), of("d", "clinic", result.PullBag),
+		of("e", "annex", result.PullShelf), {Count: 4, Site: "clinic", Where: result.PullCount}, {Site: "clinic", Where: result.PullCount}, of("f", "car-bag", result.PullBag)})
 	var said []string
 	for _, g := range groups {
 		said = append(said, g.title)
@@ -80,6 +81,8 @@ func TestPacksToPullStandApart(t *testing.T) {
 	require.Equal(t, []string{"On a shelf, annex: 1 pack", "On a shelf, clinic: 1 pack", "Perhaps in a bag that travels, car: 1 pack", "Perhaps in a bag that travels, car-bag: 1 pack",
 		"Perhaps in a bag that travels, clinic: 1 pack", "Whereabouts not written, clinic: 1 pack",
 		"Known by a load’s count alone, so some may have been used, clinic: 4 packs, and those of 1 load of which it is not written how many"}, said)
+	groups = pullGroups([]result.Pull{{Site: "clinic", Where: result.PullCount}, {Where: result.PullCount}})
+	require.Equal(t, "Known by a load’s count alone, so some may have been used: those of 1 load of which it is not written how many", groups[0].title)
 }
 
 func TestUpperLimitsAreCalledSo(t *testing.T) {
@@ -297,4 +300,36 @@ func photograph(t *testing.T, b *browser, file string, width int) {
 			"x": 0, "y": 0, "width": width, "height": height, "scale": 1}})
 		require.NoError(t, os.WriteFile(file+name, shot, 0o644))
 	}
+}
+
+// Two windows with the same figures stand in one column, each with its rule.
+func TestWindowsThatAreTheSameShareAColumn(t *testing.T) {
+	l := &answer().Lookbacks[0]
+	columns, _ := windowRows(l)
+	require.Len(t, columns, 3)
+	l.Windows[1] = l.Windows[0]
+	l.Windows[1].Name, l.Windows[1].Why = result.Narrow, "the lenient rule"
+	columns, rows := windowRows(l)
+	require.Equal(t, []string{"Figure", "Wide and narrow window"}, columns)
+	require.Equal(t, []string{"How the narrow one was drawn", "The lenient rule"}, rows[1])
+	require.Equal(t, []string{"Days", "37"}, rows[4])
+	l.Windows[1].Loads--
+	columns, _ = windowRows(l)
+	require.Len(t, columns, 3, "one load less")
+	l.Windows = l.Windows[:1]
+	columns, _ = windowRows(l)
+	require.Equal(t, []string{"Figure", "Wide window"}, columns)
+}
+
+// A link that rests on a later copy says so in its row, and no other does.
+func TestLinksOfLaterCopiesSaySo(t *testing.T) {
+	c := complaintAnswer().Chains[0]
+	c.Copies = []result.Evidence{{Kind: "visits", ID: "V-3", Field: "x", File: "visits.xlsx", Sheet: "visits", Cell: "A7", Row: 6}}
+	var marked []string
+	for _, r := range chainRows(&c) {
+		if strings.HasSuffix(r[3], "(a later copy)") {
+			marked = append(marked, r[0])
+		}
+	}
+	require.Equal(t, []string{"Pack"}, marked)
 }

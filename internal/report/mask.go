@@ -52,8 +52,12 @@ func namesPerson(field string) bool {
 
 // looksLikeName says whether s reads like "Ada Vale", "VALE, Ada" or "Ada van
 // Dyk": two to five words of letters alone, at least two of them longer than one
-// letter and with a capital. One word, or anything with a digit, is a pseudonym.
+// letter and with a capital; or like an e-mail address. One word else, or anything
+// with a digit, is a pseudonym.
 func looksLikeName(s string) bool {
+	if user, host, ok := strings.Cut(plain(s), "@"); ok && user != "" && strings.Contains(host, ".") && !strings.ContainsAny(user+host, " @") {
+		return true
+	}
 	words := strings.FieldsFunc(plain(s), func(r rune) bool { return r == ' ' || r == ',' })
 	if len(words) < 2 || len(words) > 5 {
 		return false

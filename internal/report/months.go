@@ -18,7 +18,7 @@ func (p *page) monthly() {
 		return
 	}
 	p.heading(2, titleMonths)
-	p.para("Of the loads of each month, how many have their exposure, their indicators and their release written, and whether a spore test is.")
+	p.para("Of the loads of each month, how many have their exposure, their indicators and their release written, and whether spore tests were near enough to each day of use.")
 	newest := slices.Clone(p.Months)
 	slices.SortStableFunc(newest, func(a, b result.Month) int {
 		return cmp.Or(cmp.Compare(b.Month, a.Month), cmp.Compare(a.Sterilizer, b.Sterilizer))
@@ -33,7 +33,7 @@ func (p *page) monthly() {
 		of := func(n int) md { return text(strconv.Itoa(n) + " of " + strconv.Itoa(m.Loads)) }
 		rows = append(rows, []md{text(monthName(m.Month)), text(m.Sterilizer), text(strconv.Itoa(m.Loads)), of(m.Exposure), of(m.Indicators), of(m.Release), text(m.Spore), text(orElse(m.Missing, "nothing"))})
 	}
-	p.table([]md{"Month", "Sterilizer", "Loads", "Exposure", "Indicators", "Release", "Spore test", "What keeps it from being whole"}, rows)
+	p.table([]md{"Month", "Sterilizer", "Loads", "Exposure", "Indicators", "Release", "Spore tests in time", "What keeps it from being whole"}, rows)
 	rest := newest[len(shown):]
 	short := 0
 	for _, m := range rest {

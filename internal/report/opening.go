@@ -55,12 +55,12 @@ func (ix *index) regulator() string {
 func (p *page) inShort() {
 	p.heading(2, titleShort)
 	c := p.Conclusion
-	open, closed := reaches(p.Result)
+	leading, others := reaches(p.Result)
 	var items []md
-	for _, s := range open {
+	for _, s := range leading {
 		items = append(items, say("**%s** See [how far back](#failed).", s))
 	}
-	// Where nothing bounds a look-back, its figure leads; only what says stop goes before.
+	// Where a test failed, or nothing bounds a look-back, its figure leads; only what says stop goes before.
 	if s := plain(c.Sentence); s != "" {
 		at := len(items)
 		if c.Stop {
@@ -69,7 +69,7 @@ func (p *page) inShort() {
 		items = slices.Insert(items, at, say("**%s**", s))
 	}
 	items = append(items, text(c.Unseen))
-	for _, s := range closed {
+	for _, s := range others {
 		items = append(items, say("%s See [how far back](#failed).", s))
 	}
 	items = append(items, p.found(), p.outcomes(), p.typed())

@@ -9,11 +9,11 @@ import (
 // linkedSample adds to a result what checks that follow chains add.
 func linkedSample(r *result.Result) {
 	r.Lookback = []result.Lookback{
-		{Kind: "sterilizers", ID: "S1", Sterilizer: "S1", Summary: "if the sterilizer failed tonight, these records narrow the question to 9 days, 6 loads, up to 31 visits and 27 clients",
+		{Kind: "sterilizers", ID: "S1", Sterilizer: "S1", Bounded: true, Summary: "if the sterilizer failed tonight, these records narrow the question to 9 days, 6 loads, up to 31 visits and 27 clients",
 			Windows: twoWindows(), Narrowing: []result.Narrowing{{What: "the control's result of the spore test run on 17 Nov 2026", Days: 8, Loads: 5, Visits: 20, Clients: 18}}},
 		{Kind: "sterilizers", ID: "Old One", Sterilizer: "Old One", Summary: "if the sterilizer failed tonight, these records cannot bound it: the look-back runs to the first record of it, and every client since (120 loads)",
 			Windows: []result.Window{{Name: result.Wide, Until: "2026-11-25", Why: "no evidence that it worked is written", Days: -1, Loads: 120, Unnumbered: 400, MostVisits: 210, MostClients: 96}}}}
-	r.Trail = &result.Trail{Seed: 7, Of: 412, Drawn: make([]string, 20), Followed: 17, Level: 95, Low: 62.107, High: 96.793, Weakest: "pack",
+	r.Trail = &result.Trail{Seed: 7, Of: 412, Drawn: make([]string, 20), Judged: 20, Followed: 17, Level: 95, Low: 62.107, High: 96.793, Weakest: "pack",
 		Links: []result.TrailLink{{Name: "pack", Found: 17, Missing: 3}, {Name: "allergy screen", Found: 12, Missing: 0, None: 8}, {Name: "consent", Unkept: 20}}}
 	r.Days, r.Gaps = yearOfDays("S1", r.AsOf, 400)
 	r.Months = []result.Month{{Month: "2026-10", Sterilizer: "S1", Loads: 21, Exposure: 21, Indicators: 20, Release: 21, Spore: "yes", Missing: "1 load without its indicators"},
@@ -88,9 +88,9 @@ func answer() *result.Answer {
 	l := result.Lookback{Kind: "tests", ID: "T-41", Sterilizer: "S1", Summary: "how far T-41 reaches", Windows: twoWindows(),
 		Narrowing: []result.Narrowing{{What: "pouch labels on the cards of these 74 visits", Days: 37, Loads: 23, Visits: 40, Clients: 33}}}
 	for i, s := range []string{"whereabouts not written", "counted on the shelf", "whereabouts not written"} {
-		l.Pull = append(l.Pull, result.Pull{Pack: "P-30" + itoa(i), Count: 1, Load: "L-9" + itoa(i), Set: "nail set", Site: []string{"car bag", "clinic", "clinic"}[i], State: s, On: "2026-11-0" + itoa(i+1), Narrow: i == 1, Record: at("packs", "P-30"+itoa(i), 30+i)})
+		l.Pull = append(l.Pull, result.Pull{Pack: "P-30" + itoa(i), Count: 1, Load: "L-9" + itoa(i), Set: "nail set", Site: []string{"car bag", "clinic", "clinic"}[i], Where: []string{result.PullBag, result.PullShelf, result.PullUnknown}[i], State: s, On: "2026-11-0" + itoa(i+1), Narrow: i == 1, Record: at("packs", "P-30"+itoa(i), 30+i)})
 	}
-	l.Pull = append(l.Pull, result.Pull{Count: 25, Load: "L-94", Set: "foot set", Site: "clinic", State: "whereabouts not written", On: "2026-10-09", Record: at("loads", "L-94", 94)})
+	l.Pull = append(l.Pull, result.Pull{Count: 25, Load: "L-94", Set: "foot set", Site: "clinic", Where: result.PullCount, State: "whereabouts not written", On: "2026-10-09", Record: at("loads", "L-94", 94)})
 	for i := range 5 {
 		l.Loads = append(l.Loads, result.InWindow{Load: "L-9" + itoa(i), On: "2026-11-0" + itoa(i+1), Counter: itoa(390 + i), Decision: "released", Shows: "indicators passed; data-logger file held", Packs: "4 packs", Narrow: i > 2, Record: at("loads", "L-9"+itoa(i), 90+i)})
 		l.Affected = append(l.Affected, result.Affected{Visit: "V-" + itoa(10+i), Client: "C-010" + itoa(i/2), On: "2026-11-0" + itoa(i+2), Site: "clinic", Person: "P1",

@@ -72,18 +72,18 @@ func (s *summary) write() {
 	if s.Conclusion.Stop {
 		said = alarm
 	}
-	open, closed := reaches(s.Result)
+	leading, others := reaches(s.Result)
 	if s.Conclusion.Stop {
 		s.line(said, s.Conclusion.Sentence)
 	}
-	for _, l := range open {
+	for _, l := range leading {
 		s.line(strong, l)
 	}
 	if !s.Conclusion.Stop {
 		s.line(said, s.Conclusion.Sentence)
 	}
 	s.line(nil, s.Conclusion.Unseen)
-	for _, l := range closed {
+	for _, l := range others {
 		s.line(nil, l)
 	}
 	if counts := gradeCounts(s.Counts); len(counts) > 0 {
@@ -117,13 +117,13 @@ func (s *summary) actions() {
 		}
 		style := terminal.Colors(nil)
 		lead := strconv.Itoa(i+1) + ". "
-		if a.grade != "" {
+		if a.grade != "" && !a.ungraded() {
 			lead += string(mark(a.grade)) + " "
 		}
-		switch a.grade {
-		case result.Critical:
+		switch {
+		case a.stop, a.grade == result.Critical:
 			style = alarm
-		case result.Major:
+		case a.grade == result.Major:
 			style = warn
 		}
 		s.hang(style, lead, text)

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,11 @@ func (p *page) failedToday() {
 		return
 	}
 	p.heading(2, titleFailed)
-	p.para("The question that decides how bad a failure is: how far back would it reach, and whom? Nothing here says that one failed. " + windowsLead)
+	lead := md("The question that decides how bad a failure is: how far back would it reach, and whom? ")
+	if !slices.ContainsFunc(p.Lookback, func(l result.Lookback) bool { return l.Failed != "" }) {
+		lead += "No failed spore test is written of this time. "
+	}
+	p.para(lead + windowsLead)
 	for i := range p.Lookback {
 		l := &p.Lookback[i]
 		p.heading(3, text(named(l.Kind, l.ID)))
@@ -36,31 +41,72 @@ func (p *page) failedToday() {
 
 // lookAgain names the command that lists the loads, packs, visits and clients.
 func lookAgain(l *result.Lookback) md {
-	id := plain(orElse(l.Sterilizer, l.ID))
-	if id == "" {
+	id := lookedAt(l)
+	switch {
+	case id == "":
 		return ""
-	}
-	if strings.ContainsFunc(id, func(r rune) bool { return r > 'z' || !isAlnum(byte(r)) && !strings.ContainsRune("-_.", r) }) {
-		id = "\"" + id + "\""
+	case l.Failed != "":
+		return say("The failed spore test of %s is written: footing lookback FOLDER --sterilizer %s lists the loads, packs, visits and clients, and what to do first.", day(l.Failed), id)
 	}
 	return say("If it does fail: footing lookback FOLDER --sterilizer %s lists the loads, packs, visits and clients, and what to do first.", id)
 }
 
-// reaches are the lines of a headline, one a sterilizer: those that the records give
-// no beginning, and the others.
-func reaches(r *result.Result) (open, closed []string) {
+// lookedAt is the id of a sterilizer as it is typed in a command.
+func lookedAt(l *result.Lookback) string {
+	id := plain(orElse(l.Sterilizer, l.ID))
+	if strings.ContainsFunc(id, func(r rune) bool { return r > 'z' || !isAlnum(byte(r)) && !strings.ContainsRune("-_.", r) }) {
+		id = "\"" + id + "\""
+	}
+	return id
+}
+
+// reaches are the lines of a headline: those that lead, because a failed test is written
+// (these first) or the records give them no beginning, and the others. Sterilizers of
+// which the same is said share a line.
+func reaches(r *result.Result) (leading, others []string) {
+	var failed []string
+	said := map[string]bool{}
 	for i := range r.Lookback {
 		l := &r.Lookback[i]
-		switch s := plain(l.Summary); {
-		case s == "":
+		s := plain(l.Summary)
+		if s == "" || said[s] {
+			continue
+		}
+		said[s] = true
+		line := stop(namedAll(r.Lookback[i:], s) + ": " + s)
+		switch {
+		case l.Failed != "":
+			failed = append(failed, line)
 		case unbounded(l):
-			open = append(open, stop(named(l.Kind, l.ID)+": "+s))
+			leading = append(leading, line)
 		default:
-			closed = append(closed, stop(named(l.Kind, l.ID)+": "+s))
+			others = append(others, line)
 		}
 	}
-	return open, closed
+	return append(failed, leading...), others
 }
+
+// namedAll names the sterilizers of which a summary is said: "Sterilizer S1", or
+// "Sterilizers S1 and S2, each".
+func namedAll(all []result.Lookback, summary string) string {
+	var ids []string
+	first := &all[0]
+	for i := range all {
+		if l := &all[i]; l.Kind == first.Kind && plain(l.Summary) == summary {
+			ids = append(ids, ident(l.Kind, l.ID))
+		}
+	}
+	if len(ids) == 1 {
+		return named(first.Kind, first.ID)
+	}
+	if more := len(ids) - mostTogether; more > 0 {
+		ids = append(ids[:mostTogether:mostTogether], several(more, "other", "others"))
+	}
+	return upper(first.Kind) + " " + join(ids) + ", each"
+}
+
+// mostTogether is how many sterilizers one line of a headline names.
+const mostTogether = 6
 
 // told says whether a line of the headline stands there already as a look-back.
 func told(r *result.Result, line string) bool {
@@ -97,8 +143,14 @@ func trailSays(t *result.Trail) string {
 	if len(t.Drawn) == 0 {
 		return "No visit was drawn."
 	}
-	return "Of " + several(t.Of, "visit", "visits") + ", " + several(len(t.Drawn), "was", "were") + " drawn at random, the draw starting from the number " + strconv.FormatInt(t.Seed, 10) +
-		". Behind " + strconv.Itoa(t.Followed) + " of them each link that is kept was found; so behind " + number(oneDecimal(t.Low)) + " % to " + number(oneDecimal(t.High)) +
+	how := "Of " + several(t.Of, "visit", "visits") + ", " + several(len(t.Drawn), "was", "were") + " drawn at random, the draw starting from the number " + strconv.FormatInt(t.Seed, 10) + ". "
+	switch {
+	case t.Judged == 0:
+		return how + "No link that could be followed is typed for any of them, so how many can be followed cannot be told."
+	case t.Judged < len(t.Drawn):
+		how += several(t.Judged, "has", "have") + " a link that is kept. "
+	}
+	return how + "Behind " + strconv.Itoa(t.Followed) + " of them each link that is kept was found; so behind " + number(oneDecimal(t.Low)) + " % to " + number(oneDecimal(t.High)) +
 		" % of all visits (the exact " + number(t.Level) + " % interval)."
 }
 

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -32,20 +33,33 @@ func TestUnboundedLookbackLeads(t *testing.T) {
 }
 
 func TestWhatBoundsALookback(t *testing.T) {
-	spores := []result.Evidence{{Kind: "tests"}}
 	for _, c := range []struct {
-		w    result.Window
-		want bool
+		w       result.Window
+		bounded bool
+		want    bool
 	}{
-		{result.Window{Name: result.Wide, Loads: 1, Since: "2026-01-01", Proof: spores}, false},
-		{result.Window{Name: result.Wide, Loads: 1, Since: "2026-01-01", Proof: []result.Evidence{{Kind: "upkeep"}}}, true},
-		{result.Window{Name: result.Wide, Loads: 1, Since: "2026-01-01"}, true},
-		{result.Window{Name: result.Wide, Loads: 1, Proof: spores}, true},
-		{result.Window{Name: result.Wide, Loads: 0, Since: "2026-01-01"}, false},
-		{result.Window{Name: result.Narrow, Loads: 1}, false},
+		{result.Window{Name: result.Wide, Loads: 1, Since: "2026-01-01"}, true, false},
+		{result.Window{Name: result.Wide, Loads: 1, Since: "2026-01-01"}, false, true},
+		{result.Window{Name: result.Wide, Loads: 1}, false, true},
+		{result.Window{Name: result.Wide, Loads: 0, Since: "2026-01-01"}, false, false},
+		{result.Window{Name: result.Narrow, Loads: 1}, false, false},
 	} {
-		require.Equal(t, c.want, unbounded(&result.Lookback{Windows: []result.Window{c.w}}), c.w)
+		require.Equal(t, c.want, unbounded(&result.Lookback{Bounded: c.bounded, Windows: []result.Window{c.w}}), c)
 	}
+}
+
+// A report that names a failed test does not say beside it that none failed.
+func TestAFailedTestLeads(t *testing.T) {
+	r := full()
+	require.Contains(t, sectionOf(t, Markdown(r), titleFailed), "No failed spore test is written of this time.")
+	r.Lookback[0].Failed, r.Lookback[0].Summary = "2026-11-23", "a spore test of the sterilizer failed (run on 23 Nov 2026), and these records narrow the question to 8 days and 5 loads"
+	in := sectionOf(t, Markdown(r), titleFailed)
+	require.NotContains(t, in, "No failed spore test")
+	require.Contains(t, in, "The failed spore test of 23 Nov 2026 is written: footing lookback FOLDER --sterilizer S1 lists")
+	require.Equal(t, 1, strings.Count(in, "If it does fail"), "of the other sterilizer")
+	lines := strings.Split(strings.TrimSpace(sectionOf(t, Markdown(r), titleShort)), "\n")
+	require.Contains(t, lines[0], "says stop")
+	require.Contains(t, lines[1], "**Sterilizer S1: a spore test of the sterilizer failed")
 }
 
 // A line that a check puts into the headline as well is said once.
@@ -137,4 +151,41 @@ func TestChainsOfAFinding(t *testing.T) {
 	in := sectionOf(t, Markdown(r), titleFindings)
 	require.Contains(t, in, "**How it hangs together**\n\n- Pack P-0 → its load L-0\n")
 	require.Contains(t, in, "- 3 more, in the rows below\n")
+}
+
+// Of many sterilizers the failed one leads, and the same is said once.
+func TestManySterilizersShareALine(t *testing.T) {
+	r := full()
+	r.Lookback = nil
+	for i := range 9 {
+		r.Lookback = append(r.Lookback, result.Lookback{Kind: "sterilizers", ID: fmt.Sprint("S", i), Summary: "cannot bound it", Windows: []result.Window{{Name: result.Wide, Loads: 3}}})
+	}
+	r.Lookback[4].Summary, r.Lookback[4].Failed, r.Lookback[4].Bounded = "a spore test failed", "2026-11-23", true
+	r.Lookback[8].Summary, r.Lookback[8].Bounded = "narrows to 9 days", true
+	leading, others := reaches(r)
+	require.Equal(t, []string{"Sterilizer S4: a spore test failed.", "Sterilizers S0, S1, S2, S3, S5, S6 and 1 other, each: cannot bound it."}, leading)
+	require.Equal(t, []string{"Sterilizer S8: narrows to 9 days."}, others)
+	r.Lookback = r.Lookback[:7]
+	leading, _ = reaches(r)
+	require.Contains(t, leading[1], "S5 and S6, each:")
+}
+
+// What says stop comes first, the latest first, and not under a grade that says less.
+func TestWhatSaysStopComesFirst(t *testing.T) {
+	finding := func(print, check, grade, last string) result.Finding {
+		return result.Finding{Fingerprint: print, Check: check, Grade: grade, Summary: "found " + print, Steps: []string{"do " + print}, Extent: result.Extent{N: 1, Of: 1, First: last, Last: last}}
+	}
+	r := base()
+	r.Findings = []result.Finding{finding("aaaaaaaaaaaa", "cycles/exposure", result.Critical, "2026-08-18"), finding("bbbbbbbbbbbb", "records/x", result.Major, "2026-11-24"),
+		finding("cccccccccccc", "monitoring/spore-failed", result.Observation, "2026-11-23")}
+	r.Conclusion = result.Conclusion{Stop: true, Sentence: "2 things say stop.", Stops: []string{"aaaaaaaaaaaa", "cccccccccccc"}}
+	items := regexp.MustCompile(`(?m)^\d+\. \*\*(.*?)\*\*.*\((.*?): `).FindAllStringSubmatch(string(Markdown(r)), -1)
+	require.Len(t, items, 3)
+	for i, want := range [][2]string{{"Do cccccccccccc.", "says stop"}, {"Do aaaaaaaaaaaa.", "◆ critical"}, {"Do bbbbbbbbbbbb.", "▲ major"}} {
+		require.Equal(t, want[:], items[i][1:])
+	}
+	out := summarised(t, r, SummaryOptions{})
+	for _, want := range []string{"1. Do cccc", "2. ◆ Do aaaa", "3. ▲ Do bbbb"} {
+		require.Contains(t, out, want)
+	}
 }

@@ -15,17 +15,18 @@ type action struct {
 	do       string
 	why      string
 	grade    string
+	stop     bool // it says stop, whatever its grade
 	findings []int
 }
 
 // actions lists what to do, the most urgent first: the first step of each finding
-// that says stop, the latest first, of each critical and major one, then what runs out before the day that the audit
-// looks forward to, then minor findings and observations. Findings of one check
-// with the same first step are one action.
+// that says stop, the latest first, and of each critical and major one; then what runs
+// out before the day that the audit looks forward to; then minor findings and
+// observations. Findings of one check with the same first step are one action.
 func (ix *index) actions() []action {
 	var out []action
 	stops := ix.stops()
-	add := func(order []int, from, to int) {
+	add := func(order []int, from, to int, stop bool) {
 		for _, i := range order {
 			f := &ix.Findings[i]
 			if rank := result.GradeRank(f.Grade); rank < from || rank > to || len(f.Steps) == 0 {
@@ -41,22 +42,22 @@ func (ix *index) actions() []action {
 				continue
 			}
 			same := slices.IndexFunc(out, func(a action) bool {
-				return len(a.findings) > 0 && a.do == f.Steps[0] && a.grade == f.Grade && ix.Findings[a.findings[0]].Check == f.Check
+				return len(a.findings) > 0 && a.do == f.Steps[0] && a.grade == f.Grade && a.stop == stop && ix.Findings[a.findings[0]].Check == f.Check
 			})
 			if same >= 0 {
 				out[same].findings = append(out[same].findings, i)
 				continue
 			}
-			out = append(out, action{do: f.Steps[0], grade: f.Grade, findings: []int{i}})
+			out = append(out, action{do: f.Steps[0], grade: f.Grade, stop: stop, findings: []int{i}})
 		}
 	}
-	add(stops, 0, 4)
-	add(ix.order, 3, 4)
+	add(stops, 0, 4, true)
+	add(ix.order, 3, 4, false)
 	if a, ok := ix.runsOut(); ok {
 		out = append(out, a)
 	}
-	add(ix.order, 2, 2)
-	add(ix.order, 0, 1)
+	add(ix.order, 2, 2, false)
+	add(ix.order, 0, 1, false)
 	if missing := missingKinds(ix.Result); ix.Purpose.Kind == "inspection" && len(missing) > 0 {
 		out = append(out, action{do: "Look out the papers for what was not typed: " + join(missing),
 			why: "an inspection may ask for them; take them as they are"})
@@ -68,6 +69,18 @@ func (ix *index) actions() []action {
 		}
 	}
 	return out
+}
+
+// ungraded says whether an action stands without its grade: what says stop and is not
+// critical, as a failed spore test, which is nobody's fault, is no mere observation.
+func (a *action) ungraded() bool { return a.stop && a.grade != result.Critical }
+
+// graded is the grade of an action with its mark, or that it says stop.
+func (a *action) graded() md {
+	if a.ungraded() {
+		return "says stop"
+	}
+	return say("%s %s", mark(a.grade), a.grade)
 }
 
 // stops are the findings that say stop, the latest first: a spore test that failed
@@ -169,7 +182,7 @@ func (p *page) toDo() {
 			item = say("%s %s", item, stop(upper(a.why)))
 		}
 		if refs := p.refs(a.findings); refs != "" {
-			item = say("%s (%s %s: %s)", item, mark(a.grade), a.grade, refs)
+			item = say("%s (%s: %s)", item, a.graded(), refs)
 		}
 		items = append(items, item)
 	}

@@ -1,22 +1,30 @@
 package report
 
 import (
+	"reflect"
 	"strconv"
 
 	"footing/internal/result"
 )
 
 // windowRows sets the windows of a look-back side by side: what each figure is, then
-// a cell a window. The first row names the columns.
+// a cell a window, or one for all where their figures are the same. The first row names
+// the columns.
 func windowRows(l *result.Lookback) (columns []string, rows [][]string) {
+	windows := l.Windows
 	columns = []string{"Figure"}
-	for _, w := range l.Windows {
-		columns = append(columns, windowTitle(w.Name))
+	if sameFigures(windows) {
+		windows = windows[:1]
+		columns = append(columns, "Wide and narrow window")
+	} else {
+		for _, w := range windows {
+			columns = append(columns, windowTitle(w.Name))
+		}
 	}
 	add := func(name string, cell func(w *result.Window) string) {
 		row, filled := []string{name}, false
-		for i := range l.Windows {
-			c := cell(&l.Windows[i])
+		for i := range windows {
+			c := cell(&windows[i])
 			row, filled = append(row, c), filled || c != ""
 		}
 		if filled {
@@ -27,6 +35,9 @@ func windowRows(l *result.Lookback) (columns []string, rows [][]string) {
 		add(name, func(w *result.Window) string { return strconv.Itoa(n(w)) })
 	}
 	add("How it was drawn", func(w *result.Window) string { return upper(plain(w.Why)) })
+	if len(windows) < len(l.Windows) {
+		rows = append(rows, []string{"How the narrow one was drawn", upper(plain(l.Windows[1].Why))})
+	}
 	add("Since", func(w *result.Window) string { return orElse(day(w.Since), "not written") })
 	add("Until", func(w *result.Window) string { return day(w.Until) })
 	add("Days", func(w *result.Window) string { return daysOf(w.Days) })
@@ -39,6 +50,16 @@ func windowRows(l *result.Lookback) (columns []string, rows [][]string) {
 	add("Clients", func(w *result.Window) string { return atMost(w.Clients, w.MostClients, "of visits that name one") })
 	add("Where it is written", func(w *result.Window) string { return places(w.Proof) })
 	return columns, rows
+}
+
+// sameFigures says whether there are two windows, which differ by their rule alone.
+func sameFigures(windows []result.Window) bool {
+	if len(windows) != 2 {
+		return false
+	}
+	wide, narrow := windows[0], windows[1]
+	wide.Name, wide.Why = narrow.Name, narrow.Why
+	return reflect.DeepEqual(wide, narrow)
 }
 
 // windowTitle names a window; by which rule it was drawn stands in its first cell.
@@ -113,11 +134,11 @@ func cells(rows [][]string) [][]md {
 }
 
 // unbounded says whether no spore test gives the wide window of a look-back its
-// beginning, and loads lie in it: its first proof is then another kind of row, or none.
+// beginning, and loads lie in it.
 func unbounded(l *result.Lookback) bool {
 	for _, w := range l.Windows {
 		if w.Name == result.Wide {
-			return w.Loads > 0 && (w.Since == "" || len(w.Proof) == 0 || w.Proof[0].Kind != "tests")
+			return w.Loads > 0 && !l.Bounded
 		}
 	}
 	return false

@@ -57,6 +57,8 @@ type Lookback struct {
 	ID         string      `json:"id"`
 	Sterilizer string      `json:"sterilizer"` // "" where several or none
 	Summary    string      `json:"summary"`    // one line for a headline
+	Failed     string      `json:"failed"`     // the day of a failed spore test of this time; "" where none is written
+	Bounded    bool        `json:"bounded"`    // a passed spore test gives the wide window its beginning
 	Windows    []Window    `json:"windows"`    // the wide one first
 	Pull       []Pull      `json:"pull"`       // packs to put on hold first; empty in an audit
 	Affected   []Affected  `json:"affected"`   // visits, by time; empty in an audit
@@ -97,6 +99,14 @@ type InWindow struct {
 	Record   Evidence `json:"record"`
 }
 
+// Where to look for a pack to put on hold.
+const (
+	PullShelf   = "shelf"       // counted at its site
+	PullBag     = "bag"         // out on a trip, or kept in a bag that travels
+	PullUnknown = "not written" // it has a row, and nothing says where it is
+	PullCount   = "count"       // known by its load's count alone
+)
+
 // Pull is a pack to put on hold.
 type Pull struct {
 	Pack   string   `json:"pack"` // "" for a count of packs without numbers
@@ -104,7 +114,8 @@ type Pull struct {
 	Load   string   `json:"load"`
 	Set    string   `json:"set"`
 	Site   string   `json:"site"`
-	State  string   `json:"state"` // "counted on the shelf", "whereabouts not written", …
+	Where  string   `json:"where"` // where to look: shelf, bag, not written, count
+	State  string   `json:"state"` // the same in words: "counted on the shelf", "whereabouts not written", …
 	On     string   `json:"on"`    // last seen
 	Narrow bool     `json:"narrow"`
 	Record Evidence `json:"record"`
@@ -168,7 +179,8 @@ type Trail struct {
 	Seed     int64       `json:"seed"`
 	Of       int         `json:"of"` // visits that could be drawn
 	Drawn    []string    `json:"drawn"`
-	Followed int         `json:"followed"` // those whose chain is whole
+	Judged   int         `json:"judged"`   // those with some link that is kept; the interval is over these
+	Followed int         `json:"followed"` // those of them whose chain is whole
 	Level    float64     `json:"level"`    // of the interval, per cent
 	Low      float64     `json:"low"`
 	High     float64     `json:"high"`
@@ -195,6 +207,7 @@ type Draw struct {
 	Contacts map[string]string `json:"contacts"`
 	Trail    Trail             `json:"trail"`
 	Chains   []Chain           `json:"chains"`
+	Missing  []string          `json:"missing"` // what of the folder could not be read
 }
 
 // Day is one day of one sterilizer on which something is written. A test's word is

@@ -26,15 +26,15 @@ func wholeLookback(id string) Lookback {
 		Days: 37, Loads: 23, Packs: 63, Unnumbered: 25, OnShelf: 12, Unwritten: 25, Visits: 3, Clients: 3, MostVisits: 74, MostClients: 58}
 	narrow := window
 	narrow.Name, narrow.Days = Narrow, -1
-	return Lookback{Kind: "sterilizers", ID: id, Sterilizer: id, Summary: "9 days", Windows: []Window{window, narrow},
-		Pull:      []Pull{{Pack: "P-1", Count: 1, Load: "L-1", Set: "nail set", Site: "clinic", State: "counted on the shelf", On: "2026-11-02", Narrow: true, Record: wholePlace("packs", "P-1")}},
+	return Lookback{Kind: "sterilizers", ID: id, Sterilizer: id, Summary: "9 days", Failed: "2026-11-03", Bounded: true, Windows: []Window{window, narrow},
+		Pull:      []Pull{{Pack: "P-1", Count: 1, Load: "L-1", Set: "nail set", Site: "clinic", Where: PullShelf, State: "counted on the shelf", On: "2026-11-02", Narrow: true, Record: wholePlace("packs", "P-1")}},
 		Affected:  []Affected{{Visit: "V-1", Client: "C-1", On: "2026-11-03T10:00", Site: "clinic", Person: "P1", How: "names pack P-1", Named: true, Record: wholePlace("visits", "V-1")}},
 		Loads:     []InWindow{{Load: "L-1", On: "2026-11-02T09:00", Counter: "398", Decision: "released", Shows: "indicators passed", Packs: "4", Record: wholePlace("loads", "L-1")}},
 		Narrowing: []Narrowing{{What: "the control of T-40", Days: 9, Loads: 6, Visits: 20, Clients: 18}}}
 }
 
 func wholeTrail() *Trail {
-	return &Trail{Seed: 7, Of: 412, Drawn: []string{"V-1", "V-9"}, Followed: 1, Level: 95, Low: 1.26, High: 98.74,
+	return &Trail{Seed: 7, Of: 412, Drawn: []string{"V-1", "V-9"}, Judged: 2, Followed: 1, Level: 95, Low: 1.26, High: 98.74,
 		Links: []TrailLink{{Name: "pack", Found: 1, Missing: 1}, {Name: "consent", Unkept: 1, None: 1}}, Weakest: "pack"}
 }
 
@@ -53,7 +53,7 @@ func wholeAnswer() *Answer {
 
 func wholeDraw() *Draw {
 	r := whole()
-	return &Draw{Format: DrawFormat, Tool: r.Tool, AsOf: r.AsOf, Practice: r.Practice, Period: r.Period, Contacts: r.Contacts, Trail: *wholeTrail(), Chains: []Chain{wholeChain()}}
+	return &Draw{Format: DrawFormat, Tool: r.Tool, AsOf: r.AsOf, Practice: r.Practice, Period: r.Period, Contacts: r.Contacts, Trail: *wholeTrail(), Chains: []Chain{wholeChain()}, Missing: []string{"3 rows"}}
 }
 
 // documentSchema compiles a schema with those that it refers to.
@@ -136,10 +136,34 @@ func TestAnyAnswerSurvivesTheTrip(t *testing.T) {
 		var b bytes.Buffer
 		require.NoError(t, WriteAnswer(&b, a))
 		valid(t, s, b.Bytes())
-		back := new(Answer)
-		require.NoError(t, json.Unmarshal(b.Bytes(), back))
+		back, err := ReadAnswer(&b)
+		require.NoError(t, err)
 		fill(reflect.ValueOf(a).Elem())
-		fill(reflect.ValueOf(back).Elem())
 		require.Equal(t, a, back)
 	})
+}
+
+// Each document reads back the same, and no other is taken for it.
+func TestDocumentsReadBack(t *testing.T) {
+	var draw, answer, audit bytes.Buffer
+	require.NoError(t, WriteDraw(&draw, wholeDraw()))
+	require.NoError(t, WriteAnswer(&answer, wholeAnswer()))
+	require.NoError(t, Write(&audit, whole()))
+	back, err := ReadDraw(bytes.NewReader(draw.Bytes()))
+	require.NoError(t, err)
+	want := wholeDraw()
+	fill(reflect.ValueOf(want).Elem())
+	require.Equal(t, want, back)
+
+	_, err = ReadDraw(&answer)
+	require.ErrorContains(t, err, "this is not a draw.json: its part “format” should say \"footing draw 1\"")
+	_, err = ReadAnswer(&audit)
+	require.ErrorContains(t, err, "this is not a lookback.json")
+	_, err = ReadDraw(strings.NewReader(draw.String()[:draw.Len()/2]))
+	require.ErrorContains(t, err, "not a draw.json, or it was cut short: line")
+	require.ErrorContains(t, err, "draw again to have it written anew")
+	_, err = ReadDraw(strings.NewReader(strings.Replace(draw.String(), DrawFormat, "footing draw 2", 1)))
+	require.ErrorContains(t, err, "this draw.json has another version")
+	_, err = ReadDraw(strings.NewReader(strings.Replace(draw.String(), `"seed": 7`, `"seed": "seven"`, 1)))
+	require.ErrorContains(t, err, "this draw.json was changed after it was written, or by another program: trail, seed, line ")
 }

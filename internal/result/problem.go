@@ -14,18 +14,18 @@ import (
 
 // shapeProblem turns a failed validation into one sentence about the value
 // that lies deepest, since that is the one that a person can put right.
-func shapeProblem(data []byte, err error) error {
+func (f form) shapeProblem(data []byte, err error) error {
 	var failed *jsonschema.ValidationError
 	if !errors.As(err, &failed) {
-		return fmt.Errorf("this audit.json cannot be checked: %w", err)
+		return fmt.Errorf("this %s cannot be checked: %w", f.file, err)
 	}
 	worst := deepest(failed)
 	where := words(worst.InstanceLocation)
 	if line, char, ok := place(data, worst.InstanceLocation); ok {
 		where = fmt.Sprintf("%s, line %d, character %d", where, line, char)
 	}
-	return fmt.Errorf("this audit.json was changed after it was written, or by another program: %s: %s; run the audit again to have it written anew",
-		where, strings.ReplaceAll(worst.Message, "'", `"`))
+	return fmt.Errorf("this %s was changed after it was written, or by another program: %s: %s; %s to have it written anew",
+		f.file, where, strings.ReplaceAll(worst.Message, "'", `"`), f.again)
 }
 
 // deepest returns the cause whose place has the most steps; the first of equals.

@@ -6,15 +6,17 @@ import (
 )
 
 // Cycle is what the readings did. More may be added afterwards.
-func (s *Series) Cycle() Cycle {
-	z := s.copy()
-	if !z.settled {
-		z.settle()
+func (s *Series) Cycle() Cycle { return s.copy().End() }
+
+// End is Cycle for a series to which no more is added, until Begin makes a new one of it.
+func (s *Series) End() Cycle {
+	if !s.settled {
+		s.settle()
 	}
-	if z.waiting {
-		z.decide(true)
+	if s.waiting {
+		s.decide(true)
 	}
-	return z.end()
+	return s.end()
 }
 
 // copy is the same series, of which nothing is shared that changes.

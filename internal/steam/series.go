@@ -54,22 +54,27 @@ const grain = 1e-9
 const wild = 1e12
 
 // NewSeries begins one. The Setting is kept as it is, and must not change meanwhile.
-func NewSeries(s Setting) *Series {
-	if s.Scale == (Scale{}) {
-		s.Scale = F0
+func NewSeries(set Setting) *Series {
+	s := new(Series)
+	s.Begin(set)
+	return s
+}
+
+// Begin makes of a series a new one, as NewSeries does, in the same memory.
+func (s *Series) Begin(set Setting) {
+	if set.Scale == (Scale{}) {
+		set.Scale = F0
 	}
-	z := &Series{saturation: quickLine(), c: Cycle{Setting: s, Air: math.NaN(), FlatPressure: math.NaN()}}
-	z.pace.unknown()
-	z.warmth.scale, z.warmth.per = s.Scale, math.Ln10/s.Scale.Z
-	z.chamber = newChamber(s)
-	z.measure(s)
-	z.levels = make([]level, len(s.Levels))
-	for i, l := range s.Levels {
-		z.levels[i] = newLevel(l, &s)
+	*s = Series{levels: s.levels[:0], saturation: quickLine(), c: Cycle{Setting: set, Air: math.NaN(), FlatPressure: math.NaN()}}
+	s.pace.unknown()
+	s.warmth.scale, s.warmth.per = set.Scale, math.Ln10/set.Scale.Z
+	s.chamber = newChamber(set)
+	s.measure(set)
+	for _, l := range set.Levels {
+		s.levels = append(s.levels, newLevel(l, &set))
 	}
-	z.lists = make([]float64, len(s.Levels)*(2*len(s.Over)+4*len(s.Apart)))
-	z.carve()
-	return z
+	s.lists = make([]float64, len(set.Levels)*(2*len(set.Over)+4*len(set.Apart)))
+	s.carve()
 }
 
 // measure sets the limits whose times are counted.

@@ -41,7 +41,7 @@ func sixLevels(*Header) Look {
 // chart, and by encoding/csv with strconv, which keeps nothing and judges nothing.
 func BenchmarkRead(b *testing.B) {
 	file := bigFile()
-	buffer := make([]byte, leastBuffer)
+	buffer, series := make([]byte, leastBuffer), new(steam.Series)
 	run := func(name string, read func() error) {
 		b.Run(name, func(b *testing.B) {
 			b.SetBytes(int64(len(file)))
@@ -56,7 +56,7 @@ func BenchmarkRead(b *testing.B) {
 	}
 	ours := func(o Options) func() error {
 		return func() error {
-			o.Name, o.Buffer = "2026/S1-00341.csv", buffer
+			o.Name, o.Buffer, o.Series = "2026/S1-00341.csv", buffer, series
 			t, err := Read(bytes.NewReader(file), o)
 			if err == nil && t.Readings != 2800 {
 				err = fmt.Errorf("%d readings: %s %v", t.Readings, t.Unusable, t.Problems)

@@ -41,7 +41,7 @@ func decideClock(h *heading, list []sampled, f *facts, o quantity.DateOrder) for
 	case h.each != 0:
 		w.each = quantity.Exact(1, h.each).In(quantity.Second)
 	}
-	numbers, dated, past, half, broken, still, steps := 0, false, false, false, false, 0, []float64{}
+	numbers, dated, past, half, broken, still, steps := 0, false, false, false, false, 0, make([]float64, 0, len(list))
 	for i, s := range list {
 		if s.parts == 1 {
 			numbers++
@@ -128,7 +128,7 @@ func clockOf(s string) float64 {
 
 // usual is the middle one of the steps above nought; 0 for none.
 func usual(steps []float64) float64 {
-	var up []float64
+	up := make([]float64, 0, len(steps))
 	for _, s := range steps {
 		if s > 0 {
 			up = append(up, s)

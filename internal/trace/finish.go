@@ -16,11 +16,11 @@ func (r *reader) finish() {
 	t := r.t
 	r.header()
 	if r.series != nil {
-		t.Cycle = r.series.Cycle()
+		t.Cycle = r.series.End()
 		t.Sketch = r.sketch.sketch()
 		t.Phases = r.phases.list
 	} else {
-		t.Cycle = steam.NewSeries(steam.Setting{Air: math.NaN()}).Cycle()
+		t.Cycle = steam.NewSeries(steam.Setting{Air: math.NaN()}).End()
 	}
 	r.misled()
 	r.noReadings()

@@ -15,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"footing/internal/quantity"
+	"footing/internal/steam"
 )
 
 // seeds are files in many forms, whole and damaged.
@@ -72,16 +73,17 @@ func options() Options {
 }
 
 // FuzzRead: any bytes are counted line by line, and the short way tells the same as the long way,
-// whatever the buffer.
+// whatever the buffer, and whatever the series summed up before.
 func FuzzRead(f *testing.F) {
 	for _, s := range seeds() {
 		f.Add([]byte(s))
 	}
-	buffer, twice := make([]byte, leastBuffer), make([]byte, 2*leastBuffer)
+	buffer, twice, series := make([]byte, leastBuffer), make([]byte, 2*leastBuffer), new(steam.Series)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		o := options()
-		o.Buffer = buffer
+		o.Buffer, o.Series = buffer, series
 		tr, err := Read(bytes.NewReader(text), o)
+		o.Series = nil
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -44,6 +44,7 @@ type reader struct {
 	kept      []sampleLine
 	keptText  []byte
 	cells     [][]byte
+	now       row  // of the line at hand
 	timed     bool // a line of the sample had a time
 
 	form       form
@@ -64,7 +65,7 @@ type reader struct {
 }
 
 func newReader(opt Options) *reader {
-	r := &reader{opt: opt, t: &Trace{Name: opt.Name}}
+	r := &reader{opt: opt, t: &Trace{Name: opt.Name}, cells: make([][]byte, 0, 8)}
 	r.facts.counter, r.cool = -1, -1
 	r.t.Counter = -1
 	r.t.NameCounters = nameCounters(opt.Name)

@@ -24,8 +24,9 @@ func (r *reader) row(line []byte, ended bool) {
 	t := r.table
 	cells := split(r.cells[:0], line, t.delimiter)
 	r.cells = cells
-	w := row{line: r.line, pressure: math.NaN()}
-	if !r.rowTime(&w, cells) {
+	w := &r.now
+	*w = row{line: r.line, pressure: math.NaN()}
+	if !r.rowTime(w, cells) {
 		r.timeless(line, cells, ended)
 		return
 	}
@@ -42,14 +43,14 @@ func (r *reader) row(line []byte, ended bool) {
 		return
 	}
 	r.tail, r.width = len(cells[len(cells)-1]), len(cells)
-	if !r.rowTemperatures(&w, cells) {
+	if !r.rowTemperatures(w, cells) {
 		return
 	}
-	r.rowPressure(&w, cells)
+	r.rowPressure(w, cells)
 	if t.phase >= 0 && t.phase < len(cells) {
 		w.phase = trim(cells[t.phase])
 	}
-	r.take(&w)
+	r.take(w)
 }
 
 // aside sets the line at hand aside and says why.

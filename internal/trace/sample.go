@@ -41,6 +41,9 @@ func (r *reader) sample(line []byte, ended bool) {
 		r.judge(line, ended)
 		return
 	}
+	if r.kept == nil {
+		r.kept, r.keptText = make([]sampleLine, 0, fewLines), make([]byte, 0, fewLines*(len(line)+8))
+	}
 	from := len(r.keptText)
 	r.keptText = append(r.keptText, line...)
 	r.kept = append(r.kept, sampleLine{from, len(r.keptText), r.line, ended})

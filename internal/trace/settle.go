@@ -31,8 +31,9 @@ func (r *reader) settle(s *survey) {
 	for i := range t.headings {
 		t.headings[i].Half = t.headings[i].half(s.places[i])
 	}
-	for _, c := range t.headings {
-		h.Columns = append(h.Columns, c.Column)
+	h.Columns = make([]Column, len(t.headings))
+	for i, c := range t.headings {
+		h.Columns[i] = c.Column
 	}
 	if s.crowded > 0 && s.crowded*2 > s.lines {
 		r.unusable(fmt.Sprintf("The lines from line %s on have more fields than the headings in line %s: the decimal comma and the comma between the fields look alike.", grouped(s.first), grouped(r.headLine)),
@@ -90,7 +91,7 @@ func (h *heading) half(places int) float64 {
 // pace finds the usual time between readings, and the step of the clock where
 // several readings share one time.
 func (r *reader) pace(s *survey) {
-	var steps []float64
+	steps := make([]float64, 0, len(s.times))
 	still := 0
 	var first, last float64
 	n := 0
@@ -154,7 +155,10 @@ func (r *reader) begin(s *survey) {
 	}
 	look.Resolution = r.resolution
 	r.air(&look)
-	r.series = steam.NewSeries(look.Setting)
+	if r.series = r.opt.Series; r.series == nil {
+		r.series = new(steam.Series)
+	}
+	r.series.Begin(look.Setting)
 	if r.opt.Points > 0 {
 		r.thin = newThinner(r.opt.Points)
 	}

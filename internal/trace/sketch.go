@@ -117,15 +117,15 @@ func rich(run *[runLength]uint64) bool {
 }
 
 // turns counts the changes of direction in the temperatures or, with no shift, the
-// pressures of a run.
+// pressures of a run. They go by chance, so that no branch hangs on them: a processor
+// that guesses branches would guess wrong.
 func turns(run *[runLength]uint64, shift int) (n int) {
 	before := int64(0)
 	for i := 1; i < runLength; i++ {
 		by := int64(int32(run[i]>>shift)) - int64(int32(run[i-1]>>shift))
-		if before < 0 && by > 0 || before > 0 && by < 0 {
-			n++
-		}
-		before = by
+		way := by>>63 | int64(uint64(-by)>>63) // −1, 0 or 1
+		n -= int(way * before >> 63)
+		before = way
 	}
 	return n
 }

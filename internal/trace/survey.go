@@ -20,7 +20,7 @@ func (r *reader) survey() *survey {
 	t := r.table
 	r.findTime()
 	r.decideOrder()
-	s := &survey{places: make([]int, len(t.headings)), even: make([]bool, len(t.headings))}
+	s := &survey{times: make([]sampled, 0, len(r.kept)), places: make([]int, len(t.headings)), even: make([]bool, len(t.headings))}
 	seen := make([]bool, len(t.headings))
 	for _, k := range r.kept {
 		line := r.keptText[k.from:k.until]

@@ -40,7 +40,7 @@ func findTable(line []byte, delimiter byte) *table {
 			continue
 		}
 		cells := split(nil, line, d)
-		t := &table{delimiter: d, named: true}
+		t := &table{delimiter: d, named: true, headings: make([]heading, 0, len(cells))}
 		known, degrees, times := 0, 0, 0
 		for _, c := range cells {
 			if figures(c) {

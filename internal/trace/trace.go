@@ -149,8 +149,9 @@ type Options struct {
 	Reference   quantity.Reference
 	// Look is asked once, when the header is known, what to look for. Nil: nothing but what needs no setting.
 	Look   func(*Header) Look
-	Points int    // keep at most so many for a chart
-	Buffer []byte // to read into, at least 64 KiB; nil makes one
+	Points int           // keep at most so many for a chart
+	Buffer []byte        // to read into, at least 64 KiB; nil makes one
+	Series *steam.Series // to sum up with, and to be used again when the file is read; nil makes one
 }
 
 // Look is what to look for, and the air outside that turns gauge into absolute.

@@ -23,12 +23,13 @@ func main() {
 	start := flag.String("start", "", "first day, YYYY-MM-DD (default: so that the records end on "+dev.LastDay.Format(time.DateOnly)+")")
 	noTraces := flag.Bool("no-traces", false, "leave data-logger files out")
 	faults := flag.Bool("faults", false, "plant faults in about one row in a hundred, and in one data-logger file in twenty")
+	chain := flag.Bool("chain-faults", false, "break the chain from clients to spore tests in places, and plant nothing else; leaves data-logger files out")
 	flag.Usage = func() {
 		fmt.Fprintln(flag.CommandLine.Output(), "generate [flags] DIR: makes a practice in the new folder DIR")
 		flag.PrintDefaults()
 	}
 	flag.Parse()
-	plan.Traces, plan.Clean = !*noTraces, !*faults
+	plan.Traces, plan.Clean, plan.Chain = !*noTraces && !*chain, !*faults && !*chain, *chain
 	if err := run(plan, *start, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "generate:", err)
 		os.Exit(2)
