@@ -29,14 +29,13 @@ var _ = define(audit.Check{
 		x.Nothing("no load with a cycle number is one of the practice's own sterilizers")
 		run, ok := x.Criterion("cycles.counter-run", nil)
 		day, ok2 := x.Criterion("cycles.counter-day", nil)
-		clock, ok3 := x.Criterion("records.clock", nil)
-		if !ok || !ok2 || !ok3 {
+		if !ok || !ok2 {
 			x.Nothing("no rule says how cycle numbers are judged")
 			return
 		}
 		for _, c := range cyclesCounterAll(x) {
 			c.run, c.day, c.runIs = run.Number(), day.Number(), &run
-			c.clock.Tolerance = clock.Quantity()
+			c.clock = monitoringClock(x)
 			c.judge()
 		}
 	},

@@ -25,13 +25,7 @@ var _ = define(audit.Check{
 	Verify: "The hours of later loads follow one another.",
 	Run: func(x *audit.Examination) {
 		x.Nothing("no load with a sterilizer is written")
-		c, ok := x.Criterion("records.clock", nil)
-		if !ok {
-			x.Nothing("no rule says how far clocks may differ")
-			return
-		}
-		clock := chain.Clock{Tolerance: c.Quantity()}
-		latest := map[string]*practice.Load{}
+		clock, latest := monitoringClock(x), map[string]*practice.Load{}
 		for _, l := range x.P.LoadsByTime() {
 			_, state := x.P.Sterilizer(l.Sterilizer)
 			switch {

@@ -172,6 +172,50 @@ C-3,2026-03-03 12:00,LOT-5511
 C-4,2026-03-04 10:00,K-3
 C-5,2026-03-04 11:00,LOT-5511
 `},
+	{"a couple at home with one pouch of two sets, a pouch put into the bag and not written down, a torn one put aside, and one of the old log", `
+-- practice.yaml --
+name: Practice of the case
+regulator: Council of the case
+coverage:
+  - {kind: loads, from: 2026-03-01, share: all}
+  - {kind: visits, from: 2026-03-01, share: all}
+  - {kind: stock, from: 2026-03-01, share: all}
+  - {kind: trips, from: 2026-03-01, share: all}
+-- sites.csv --
+id,kind
+room,clinic
+bag,mobile
+-- instruments.csv --
+id,kind,reuse
+N-1,curette,reusable
+-- sterilizers.csv --
+id,method,site
+S1,steam,room
+-- loads.csv --
+id,started,ended,packs_made,decision
+L-11,2026-03-02 08:00,2026-03-02 09:20,5,released
+-- packs.csv --
+id,load,stored_at,condition,opened_at
+K-1,L-11,room,intact,
+K-2,L-11,room,intact,
+K-3,L-11,room,intact,
+K-4,L-11,room,torn,2026-03-03
+K-5,L-11,room,,
+K-6,L-9,room,,
+-- stock.csv --
+item,on,reason,quantity,site
+sterile-pack,2026-03-01,count,0,room
+sterile-pack,2026-03-01,count,0,bag
+-- trips.csv --
+on,from_site,to_site,packs_out
+2026-03-03,room,bag,K-1
+-- visits.csv --
+id,client,started,site,procedures,packs,instruments
+V-1,C-1,2026-03-03 10:00,bag,nail-trim,K-1,
+V-2,C-2,2026-03-03 10:40,bag,nail-trim,K-1,
+V-3,C-3,2026-03-03 13:00,bag,nail-trim,K-2; K-3,N-1
+V-4,C-4,2026-03-04 09:00,room,nail-trim,K-6,
+`},
 }
 
 // Nothing above an observation is said of the packs of an honest folder.

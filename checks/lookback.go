@@ -3,6 +3,9 @@ package checks
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+	"unicode"
 
 	"footing/internal/audit"
 	"footing/internal/chain"
@@ -115,7 +118,9 @@ func (r *lookbackRun) says(format string, words ...any) {
 }
 
 func (r *lookbackRun) missing(format string, words ...any) {
-	r.a.Missing = append(r.a.Missing, fmt.Sprintf(format, words...))
+	if line := fmt.Sprintf(format, words...); !slices.Contains(r.a.Missing, line) {
+		r.a.Missing = append(r.a.Missing, line)
+	}
 }
 
 func (r *lookbackRun) limit(format string, words ...any) {
@@ -156,6 +161,29 @@ func lookbackISO(d quantity.Day) string {
 		return ""
 	}
 	return d.String()
+}
+
+// lookbackSterilizer names a sterilizer in a sentence, one without an id by its place.
+func lookbackSterilizer(s *practice.Sterilizer) string {
+	if strings.TrimSpace(s.ID) == "" {
+		return "the sterilizer in " + practice.Key(&s.Row)
+	}
+	return "sterilizer " + practice.Key(&s.Row)
+}
+
+// lookbackThing names a row by its id in a sentence, but never by what reads like a
+// person's name.
+func lookbackThing(what, id string) string {
+	capitals := 0
+	for _, word := range strings.FieldsFunc(id, func(c rune) bool { return c == ' ' || c == ',' }) {
+		if first := []rune(word)[0]; unicode.IsUpper(first) {
+			capitals++
+		}
+	}
+	if capitals > 1 && strings.ContainsAny(id, " ,") && !strings.ContainsAny(id, "0123456789") {
+		return what + " (a name, kept out of this sentence)"
+	}
+	return what + " " + id
 }
 
 // lookbackWords is a day in a sentence.

@@ -24,15 +24,18 @@ func (r *lookbackRun) ofTest() error {
 	s, state := r.P.Sterilizer(r.P.EquipmentOf(t))
 	if state != practice.One {
 		return r.refuse(practice.One, fmt.Sprintf("the test %s names no sterilizer that stands once in the folder, so no loads can be looked back on", r.q.ID),
-			"write into its row which sterilizer it was of, or ask with --sterilizer for each that it may have been of; for a cleaner, ask with --load for the loads that went through it")
+			r.testNext(t))
 	}
-	name, id := lookbackTestNames[t.Type], practice.Key(&s.Row)
-	r.a.Asked.Words = fmt.Sprintf("%s %s of sterilizer %s, run on %s", strings.ToLower(name), r.q.ID, id, lookbackWords(t.RunAt.Day()))
+	name, id := lookbackTestNames[t.Type], lookbackSterilizer(s)
+	r.a.Asked.Words = fmt.Sprintf("%s %s of %s, run on %s", strings.ToLower(name), r.q.ID, id, lookbackWords(t.RunAt.Day()))
 	r.sayTest(t, name, id)
 	l, w := r.around(s, chain.Event{Test: t})
-	l.Summary = fmt.Sprintf("%s and %s; %s", lookbackDays(w.wide.Days), lookbackCount(len(w.wide.Loads), "load", "loads"), r.whom(l.Windows[0]))
+	l.Summary = fmt.Sprintf("%s and %s; %s", lookbackDays(w.wide.Days), lookbackCount(len(w.wide.Loads), "load", "loads"), r.whom(l.Windows[0], w.wideReach))
 	if w.wide.Unbegun {
-		l.Summary = "how far back cannot be told, as nothing of it is written before that day; " + r.whom(l.Windows[0])
+		l.Summary = "how far back cannot be told, as nothing of it is written before that day; " + r.whom(l.Windows[0], w.wideReach)
+	}
+	if unseen := r.unseen(w.wide); unseen != "" {
+		l.Summary += "; " + unseen
 	}
 	failed := r.sayFailed(s, w.wide, t)
 	plan := lookbackPlan{sterilizer: s, test: t, real: failed || t.Result == "fail", since: w.wide.Until}
@@ -44,6 +47,29 @@ func (r *lookbackRun) ofTest() error {
 	return nil
 }
 
+// testNext says what to do about a test of which the sterilizer cannot be told.
+func (r *lookbackRun) testNext(t *practice.Test) string {
+	if t.Type == "ultrasonic" || t.Type == "residue" {
+		return "ask with --load for the loads of what went through the cleaner"
+	}
+	if len(r.P.Sterilizers) == 0 {
+		return "type one row into sterilizers (its method will do): a test that names no sterilizer is then taken to be of it; then ask again"
+	}
+	var may []string
+	day := t.RunAt.Day()
+	for i := range r.P.Sterilizers {
+		s := &r.P.Sterilizers[i]
+		gone := s.RetiredOn.Written() && s.RetiredOn < day || s.InstalledOn.Written() && s.InstalledOn > day
+		if id := practice.Key(&s.Row); !gone && !slices.Contains(may, id) {
+			may = append(may, id)
+		}
+	}
+	if len(may) == 0 {
+		return "no sterilizer is written as in use on that day: look at installed_on and retired_on in sterilizers; then ask again"
+	}
+	return "ask with --sterilizer for each that it may have been of: " + strings.Join(may, ", ") + "; or write into its row which one it was"
+}
+
 func (r *lookbackRun) sayTest(t *practice.Test, name, sterilizer string) {
 	run := lookbackWords(t.RunAt.Day())
 	known := "the day on which that was known is not written"
@@ -52,15 +78,15 @@ func (r *lookbackRun) sayTest(t *practice.Test, name, sterilizer string) {
 	}
 	switch t.Result {
 	case "fail":
-		r.says("%s %s, sterilizer %s: run on %s, failed, %s. Take it as real until public health or the maker tells you otherwise.", name, r.q.ID, sterilizer, run, known)
+		r.says("%s %s, %s: run on %s, failed, %s. Take it as real until public health or the maker tells you otherwise.", name, r.q.ID, sterilizer, run, known)
 	case "pass":
-		r.says("%s %s, sterilizer %s: run on %s, and written as passed (%s). What follows answers as if it had failed.", name, r.q.ID, sterilizer, run, known)
+		r.says("%s %s, %s: run on %s, and written as passed (%s). What follows answers as if it had failed.", name, r.q.ID, sterilizer, run, known)
 	default:
 		word := "its result is not written"
 		if t.Result == "pending" {
 			word = "its result is pending"
 		}
-		r.says("%s %s, sterilizer %s: run on %s, and %s. What follows answers as if it had failed; find its result first.", name, r.q.ID, sterilizer, run, word)
+		r.says("%s %s, %s: run on %s, and %s. What follows answers as if it had failed; find its result first.", name, r.q.ID, sterilizer, run, word)
 	}
 }
 
@@ -86,8 +112,8 @@ func (r *lookbackRun) ofLoad() error {
 		r.says("Which sterilizer ran it cannot be told, so only the load itself can be answered for. If the fault may lie in the sterilizer, the answer is wider; by how much cannot be told from these records.")
 		r.missing("Which sterilizer ran the load: look into the log book or on the packs' labels.")
 		one.Name = "wide"
-		l := audit.Lookback{Windows: []audit.Window{one}, Summary: lookbackSize(one, alone) + "; " + r.whom(one)}
-		r.forward(l, lookbackReached{wideReach: alone, narrowReach: alone}, lookbackPlan{load: load, real: true})
+		l := audit.Lookback{Windows: []audit.Window{one}, Summary: lookbackSize(one, alone) + "; " + r.whom(one, alone)}
+		r.forward(l, lookbackReached{wideReach: alone, narrowReach: alone}, lookbackPlan{load: load, real: r.against(load)})
 		return nil
 	}
 	r.says("If what went wrong lies in this load alone (a wrong program, packs too close, a cycle cut short), the narrow answer holds; if it may lie in the sterilizer, the wide one.")
@@ -102,10 +128,10 @@ func (r *lookbackRun) ofLoad() error {
 	}
 	l.Windows = []audit.Window{l.Windows[0], one}
 	w.narrow = chain.Window{}
-	l.Summary = fmt.Sprintf("this load alone: %s; %s", lookbackSize(one, alone), r.whom(one))
+	l.Summary = fmt.Sprintf("this load alone: %s; %s", lookbackSize(one, alone), r.whom(one, alone))
 	w.narrowReach = alone
-	r.sayFailed(s, w.wide, nil)
-	r.forward(l, w, lookbackPlan{sterilizer: s, load: load, real: true})
+	failed := r.sayFailed(s, w.wide, nil)
+	r.forward(l, w, lookbackPlan{sterilizer: s, load: load, real: failed || r.against(load)})
 	return nil
 }
 

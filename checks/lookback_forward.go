@@ -23,23 +23,25 @@ func (r *lookbackRun) ofSterilizer() error {
 		return nil
 	}
 	l, w := r.around(s, chain.Event{})
-	r.a.Asked.Words = fmt.Sprintf("sterilizer %s, as if it failed at the end of %s", l.ID, r.P.AsOf.Words())
+	it := lookbackSterilizer(s)
+	r.a.Asked.Words = fmt.Sprintf("%s, as if it failed at the end of %s", it, r.P.AsOf.Words())
+	it = lookbackCapital(it)
 	plan := lookbackPlan{sterilizer: s}
 	failed := r.lastFailed(s, w.wide)
 	plan.stray = r.strayFailed(w.wide)
 	switch signs := r.signs(s, w.wide); {
 	case failed == nil && plan.stray != nil:
 		plan.real = true
-		r.says("Sterilizer %s, as if it failed at the end of %s. A spore test that failed is written in this time, run on %s, and which sterilizer it was of is not: it may be this one.", l.ID, r.P.AsOf.Words(), lookbackWords(plan.stray.RunAt.Day()))
+		r.says("%s, as if it failed at the end of %s. A spore test that failed is written in this time, run on %s, and which sterilizer it was of is not: it may be this one.", it, r.P.AsOf.Words(), lookbackWords(plan.stray.RunAt.Day()))
 	case failed != nil:
 		plan.stray = nil
 		plan.real = true
 		plan.passed, plan.first = r.passedSince(s, failed)
-		r.says("Sterilizer %s: a spore test that failed is written in this time, run on %s. Take it as real until public health or the maker tells you otherwise.", l.ID, failed.RunAt.Day().Words())
+		r.says("%s: a spore test that failed is written in this time, run on %s. Take it as real until public health or the maker tells you otherwise.", it, failed.RunAt.Day().Words())
 	case signs != "":
-		r.says("Sterilizer %s, as if it failed at the end of %s. No spore test of this time is typed as failed.", l.ID, r.P.AsOf.Words())
+		r.says("%s, as if it failed at the end of %s. No spore test of this time is typed as failed.", it, r.P.AsOf.Words())
 	default:
-		r.says("Sterilizer %s, as if it failed at the end of %s. Nothing typed of this time says that it did.", l.ID, r.P.AsOf.Words())
+		r.says("%s, as if it failed at the end of %s. Nothing typed of this time says that it did.", it, r.P.AsOf.Words())
 	}
 	r.says("%s.", strings.ToUpper(l.Summary[:1])+l.Summary[1:])
 	plan.signs = r.saySigns(s, w.wide, plan.real)
@@ -47,10 +49,17 @@ func (r *lookbackRun) ofSterilizer() error {
 	return nil
 }
 
-// lastFailed is the last spore test of a sterilizer that failed inside a window; nil
-// where none did.
+// lastFailed is the last spore test of a sterilizer that failed inside a window, and
+// which no run of passed ones ended; nil where none did.
 func (r *lookbackRun) lastFailed(s *practice.Sterilizer, w chain.Window) *practice.Test {
-	return r.lastFailedBut(nil, s, w)
+	failed := r.lastFailedBut(nil, s, w)
+	if failed == nil {
+		return nil
+	}
+	if wide, _ := r.history(s).Around(chain.Event{Test: failed}); wide.Until.Kind != chain.NoProof {
+		return nil // of the very day on which passed ones ended it
+	}
+	return failed
 }
 
 func (r *lookbackRun) lastFailedBut(asked *practice.Test, s *practice.Sterilizer, w chain.Window) (failed *practice.Test) {
@@ -115,20 +124,23 @@ func (r *lookbackRun) forward(l audit.Lookback, w lookbackReached, plan lookback
 	r.lacks(plan)
 }
 
-// sayWindows tells the windows in a line each; the lenient rule in a word where it
-// changes nothing.
+// sayWindows tells the windows in a line each; the narrow one in a word where it is the
+// same.
 func (r *lookbackRun) sayWindows(l audit.Lookback, w lookbackReached) {
 	wide := l.Windows[0]
 	if w.wide.Unbegun {
 		r.says("Nothing of the sterilizer is written before %s, so how far back it reaches cannot be told from these records: everyone treated before may be meant too.", w.wide.From.Day.Words())
 	}
+	if unseen := r.unseen(w.wide); unseen != "" && !strings.Contains(strings.Join(r.a.Says, " "), unseen) {
+		r.says("%s: it is in question too.", lookbackCapital(unseen))
+	}
 	if w.wide.From.Kind == chain.NoProof && wide.Loads+wide.Packs+wide.MostVisits == 0 {
 		return
 	}
 	if w.wide.From.Kind == chain.NoProof {
-		r.says("%s: %s; %s.", lookbackCapital(wide.Why), lookbackSize(wide, w.wideReach), r.whom(wide))
+		r.says("%s: %s; %s.", lookbackCapital(wide.Why), lookbackSize(wide, w.wideReach), r.whom(wide, w.wideReach))
 	} else {
-		r.says("Wide window: from %s: %s; %s.", lookbackEnds(w.wide), lookbackSize(wide, w.wideReach), r.whom(wide))
+		r.says("Wide window: from %s: %s; %s.", lookbackEnds(w.wide), lookbackSize(wide, w.wideReach), r.whom(wide, w.wideReach))
 	}
 	if len(l.Windows) < 1+1 {
 		return
@@ -136,11 +148,11 @@ func (r *lookbackRun) sayWindows(l audit.Lookback, w lookbackReached) {
 	narrow := l.Windows[1]
 	switch {
 	case w.narrow.From.Kind == chain.NoProof:
-		r.says("Narrow: %s: %s; %s.", narrow.Why, lookbackSize(narrow, w.narrowReach), r.whom(narrow))
+		r.says("Narrow: %s: %s; %s.", narrow.Why, lookbackSize(narrow, w.narrowReach), r.whom(narrow, w.narrowReach))
 	case narrow.Since == wide.Since && narrow.Until == wide.Until && narrow.Loads == wide.Loads:
-		r.says("The lenient rule gives the same window.")
+		r.says("The narrow window is the same.")
 	default:
-		r.says("Narrow window: from %s: %s; %s. Ask public health which of the two counts.", lookbackEnds(w.narrow), lookbackSize(narrow, w.narrowReach), r.whom(narrow))
+		r.says("Narrow window: from %s: %s; %s. Ask public health which of the two counts.", lookbackEnds(w.narrow), lookbackSize(narrow, w.narrowReach), r.whom(narrow, w.narrowReach))
 	}
 }
 
@@ -201,12 +213,12 @@ func (r *lookbackRun) ofSpan(s *practice.Sterilizer) {
 		w.Until = r.P.AsOf.String()
 	}
 	lookbackTally(&w, reach)
-	r.a.Asked.Words = fmt.Sprintf("loads of sterilizer %s that started %s", practice.Key(&s.Row), words)
-	r.says("Sterilizer %s: the loads that started %s.", practice.Key(&s.Row), words)
+	r.a.Asked.Words = fmt.Sprintf("loads of %s that started %s", lookbackSterilizer(s), words)
+	r.says("%s: the loads that started %s.", lookbackCapital(lookbackSterilizer(s)), words)
 	if len(loads) == 0 {
 		r.says("No load of it is written that started then.")
 	}
-	l := audit.Lookback{Sterilizer: practice.Key(&s.Row), Windows: []audit.Window{w}, Summary: fmt.Sprintf("%s; %s", lookbackSize(w, reach), r.whom(w))}
+	l := audit.Lookback{Sterilizer: practice.Key(&s.Row), Windows: []audit.Window{w}, Summary: fmt.Sprintf("%s; %s", lookbackSize(w, reach), r.whom(w, reach))}
 	plan := lookbackPlan{sterilizer: s, real: r.sayFailed(s, around, nil)}
 	plan.signs = r.saySigns(s, around, plan.real)
 	r.forward(l, lookbackReached{wide: span, narrow: span, wideReach: reach, narrowReach: reach}, plan)

@@ -212,13 +212,13 @@ func (r *lookbackRun) how(v *practice.Visit, named bool) string {
 	}
 	for _, id := range v.Packs.Items {
 		if k, state := r.P.Pack(id); state == practice.One && k.Load != "" {
-			parts = append(parts, fmt.Sprintf("pack %s of load %s", id, k.Load))
+			parts = append(parts, lookbackThing("pack", id)+" of "+lookbackThing("load", k.Load))
 		} else {
-			parts = append(parts, "pack "+id)
+			parts = append(parts, lookbackThing("pack", id))
 		}
 	}
 	for _, id := range v.Loads.Items {
-		parts = append(parts, "load "+id)
+		parts = append(parts, lookbackThing("load", id))
 	}
 	switch {
 	case len(parts) > 0 && !named:

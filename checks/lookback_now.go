@@ -41,7 +41,9 @@ func (r *lookbackRun) plan(p lookbackPlan) {
 	switch {
 	case p.real:
 	case p.signs:
-		r.now("Look first at what is named above as typed of this time. The rest is for the day on which a test fails, or on which you doubt the sterilizer; then do it in this order.")
+		r.now("Look first at what is typed of this time, named under “In short”. The rest is for the day on which a test fails, or on which you doubt it; then do it in this order.")
+	case p.things != "" || p.load != nil:
+		r.now("Nothing typed here says that it failed. If you have reason to doubt it, do this, in this order.")
 	default:
 		r.now("Nothing typed here asks you to do this today. Keep it for the day on which a test fails, or on which you doubt it; then do it in this order.")
 	}
@@ -49,11 +51,19 @@ func (r *lookbackRun) plan(p lookbackPlan) {
 	r.hold(p)
 	r.now("Telephone %s and %s today, before you contact anyone else.", r.health(), r.regulator())
 	r.now("Keep everything as it is: vial or strip, its control, indicators, data-logger files, log and packs. Throw away, clean out or correct nothing.")
-	if p.test != nil || p.sterilizer != nil && p.load == nil {
+	switch asked := p.test != nil || p.sterilizer != nil && p.load == nil; {
+	case asked && p.ended():
+		r.now("Whether more tests are to be run is for the maker and public health to say.")
+	case asked:
 		r.now("Repeat the test as the maker and public health say, and leave the sterilizer out of use until they and the repeats allow it.")
 	}
 	r.now("Write down, with times, what you do today. Change, tidy or back-date nothing in the records; what you remember goes down as a late entry of today's date.")
 	r.a.Decides = "Public health decides, with your regulator, whether clients are told, who tells them and how. Ask before you contact anyone."
+}
+
+// ended reports whether enough spore tests passed since a failure.
+func (p lookbackPlan) ended() bool {
+	return p.real && p.stray == nil && (p.since.Kind == chain.Spores || p.passed > 0)
 }
 
 func (r *lookbackRun) stop(p lookbackPlan) {
@@ -67,15 +77,15 @@ func (r *lookbackRun) stop(p lookbackPlan) {
 	case s.RetiredOn.Written() && s.RetiredOn <= r.P.AsOf:
 		r.now("The sterilizer is written as retired since %s; make sure that nobody uses it.", s.RetiredOn.Words())
 	case p.load != nil:
-		r.now("Use no pack of the load. If the fault may lie in sterilizer %s, stop using it too until that is clear.", practice.Key(&s.Row))
+		r.now("Use no pack of the load. If the fault may lie in %s, stop using it too until that is clear.", lookbackSterilizer(s))
 	case p.stray != nil:
-		r.now("Find out which sterilizer the failed spore test of %s was of: look at the strip, the laboratory's report and the log book. Until that is clear, stop using sterilizer %s: single-use or contracted instruments, or move the visits.", lookbackWords(p.stray.RunAt.Day()), practice.Key(&s.Row))
+		r.now("Find out which sterilizer the failed spore test of %s was of: look at the strip, the laboratory's report and the log book. Until that is clear, stop using %s: single-use or contracted instruments, or move the visits.", lookbackWords(p.stray.RunAt.Day()), lookbackSterilizer(s))
 	case p.real && p.since.Kind == chain.Spores:
-		r.now("Since then %s is written. Whether sterilizer %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackProof(p.since), practice.Key(&s.Row))
+		r.now("Since then %s is written. Whether %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackProof(p.since), lookbackSterilizer(s))
 	case p.real && p.passed > 0:
-		r.now("%s, though not all of each is written. Whether sterilizer %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackCapital(lookbackSince(p.passed, p.first)), practice.Key(&s.Row))
+		r.now("%s, though not all of each is written. Whether %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackCapital(lookbackSince(p.passed, p.first)), lookbackSterilizer(s))
 	default:
-		r.now("Stop using sterilizer %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", practice.Key(&s.Row))
+		r.now("Stop using %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", lookbackSterilizer(s))
 	}
 }
 
@@ -95,7 +105,10 @@ func (p lookbackPlan) what() string {
 func (r *lookbackRun) hold(p lookbackPlan) {
 	w := p.look.Windows[0]
 	what := "every closed pack of " + p.what()
-	if p.loose {
+	switch {
+	case p.things == "the instrument":
+		what = "every closed pack that holds the instrument"
+	case p.loose:
 		what = "every closed pack that could be of the same load"
 	}
 	switch {
@@ -105,7 +118,7 @@ func (r *lookbackRun) hold(p lookbackPlan) {
 		what += fmt.Sprintf(" dated %s to %s", lookbackDayOf(w.Since), lookbackDayOf(w.Until))
 	}
 	if n, words := lookbackHeld(p.look.Pull); n > 0 {
-		r.now("Put on hold %s, at %s: up to %s by these records, %s.", what, r.places(p), lookbackCount(n, "pack", "packs"), words)
+		r.now("Put on hold %s, %s: up to %s by these records, %s.", what, r.places(p), lookbackCount(n, "pack", "packs"), words)
 	} else {
 		r.now("Put on hold %s: none is written as closed still, so look on the shelves and in each bag all the same.", what)
 	}
@@ -155,26 +168,35 @@ func lookbackHeld(pulls []audit.Pull) (n int, words string) {
 	return shelf + nowhere + counted, strings.Join(parts, ", ")
 }
 
-// places names the sites where packs to put on hold are kept, and each mobile bag.
+// places says at which sites packs to put on hold are kept, and in which mobile bags.
 func (r *lookbackRun) places(p lookbackPlan) string {
+	bags := r.bags()
 	var sites []string
 	for _, pull := range p.look.Pull {
-		if pull.Site != "" {
+		switch {
+		case r.mobile(pull.Site):
+			bags = append(bags, pull.Site)
+		case pull.Site != "":
 			sites = append(sites, pull.Site)
 		}
 	}
-	sites = append(sites, r.bags()...)
 	slices.Sort(sites)
-	sites = slices.Compact(sites)
-	if len(sites) == 0 {
-		return "each site and in each bag"
+	var parts []string
+	if sites = slices.Compact(sites); len(sites) > 0 {
+		parts = append(parts, "at "+strings.Join(sites, ", "))
 	}
-	for i, s := range sites {
-		if r.mobile(s) {
-			sites[i] = s + " (the mobile bag)"
-		}
+	slices.Sort(bags)
+	switch bags = slices.Compact(bags); len(bags) {
+	case 0:
+	case 1:
+		parts = append(parts, "in the mobile bag ("+bags[0]+")")
+	default:
+		parts = append(parts, "in the mobile bags ("+strings.Join(bags, ", ")+")")
 	}
-	return strings.Join(sites, ", ")
+	if len(parts) == 0 {
+		return "at each site and in each bag"
+	}
+	return strings.Join(parts, " and ")
 }
 
 // bags are the mobile sites.

@@ -37,9 +37,15 @@ func (r *lookbackRun) ofPack() error {
 	r.a.Asked.Words += " of load " + k.Load
 	r.says("Pack %s of load %s, started %s: %s.", r.q.ID, k.Load, load.Started.Words(), lookbackFateWords(fate))
 	r.says("If what went wrong lies in this pack alone (torn, wet, past its date), the narrow answer holds; if it may lie in its load, the wide one; if in the sterilizer, ask with --load %s.", k.Load)
-	l := audit.Lookback{Sterilizer: load.Sterilizer, Windows: []audit.Window{all, one}, Summary: "this pack alone: " + r.whom(one)}
-	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{load: load, things: "the pack", real: true})
+	real := r.sayBehind([]*practice.Load{load}) || lookbackDamaged(k)
+	l := audit.Lookback{Sterilizer: load.Sterilizer, Windows: []audit.Window{all, one}, Summary: "this pack alone: " + r.whom(one, narrow)}
+	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{load: load, things: "the pack", real: real})
 	return nil
+}
+
+// lookbackDamaged reports whether what is typed of a pack speaks against it.
+func lookbackDamaged(k *practice.Pack) bool {
+	return k.OutsideIndicator == "fail" || k.InsideIndicator == "fail" || k.Condition != "" && k.Condition != "intact"
 }
 
 func lookbackFateWords(f chain.Fate) string {
@@ -80,8 +86,8 @@ func (r *lookbackRun) ofLoosePack(k *practice.Pack, fate chain.Fate, one audit.W
 		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and no load is written that could have made it.")
 	}
 	r.missing("The load of pack %s: look on its label and in the log book.", r.q.ID)
-	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: "this pack alone: " + r.whom(one)}
-	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the pack", loose: true, real: true})
+	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: "this pack alone: " + r.whom(one, narrow)}
+	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the pack", loose: true, real: lookbackDamaged(k)})
 }
 
 // couldBeOf reports whether a load could have made a pack that names none.
@@ -110,10 +116,10 @@ func (r *lookbackRun) ofInstrument() error {
 		return err
 	}
 	named, same := r.packsWith()
-	narrow := r.withVisits(chain.ReachOfPacks(r.P, r.terms, named))
-	wide := r.withVisits(chain.ReachOfPacks(r.P, r.terms, append(slices.Clone(named), same...)))
-	all := audit.Window{Name: "wide", Days: r.spanDays(), Why: "the packs and visits that name it, and the packs of the same sets that list no instruments"}
-	one := audit.Window{Name: "narrow", Days: r.spanDays(), Why: "the packs and visits that name it"}
+	narrow := r.withVisits(chain.ReachOfPacks(r.P, r.terms, slices.Concat(named, r.packsBeside())))
+	wide := r.withVisits(chain.ReachOfPacks(r.P, r.terms, slices.Concat(named, r.packsBeside(), same)))
+	all := audit.Window{Name: "wide", Days: r.spanDays(), Why: "the packs and visits that name it, the packs of these visits, and the packs of the same sets that list no instruments"}
+	one := audit.Window{Name: "narrow", Days: r.spanDays(), Why: "the packs and visits that name it, and the packs of these visits"}
 	for _, w := range []*audit.Window{&all, &one} {
 		w.Since, w.Until = lookbackISO(r.q.Since), r.P.AsOf.String()
 		if r.q.Until.Written() {
@@ -131,8 +137,8 @@ func (r *lookbackRun) ofInstrument() error {
 		r.says("No pack and no visit of that time names it, so where it was used cannot be told.")
 		r.missing("Which packs held the instrument: look at the lists in the packs and on the labels.")
 	}
-	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: fmt.Sprintf("%s; %s", lookbackSize(one, narrow), r.whom(one))}
-	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the instrument", real: true})
+	l := audit.Lookback{Windows: []audit.Window{all, one}, Summary: fmt.Sprintf("%s; %s", lookbackSize(one, narrow), r.whom(one, narrow))}
+	r.forward(l, lookbackReached{wideReach: wide, narrowReach: narrow}, lookbackPlan{things: "the instrument", signs: r.sayBehind(wide.Loads)})
 	return nil
 }
 
@@ -159,6 +165,22 @@ func (r *lookbackRun) packsWith() (named, same []*practice.Pack) {
 		}
 	}
 	return named, same
+}
+
+// packsBeside are the packs that list no instruments, of visits of the time given that
+// name the instrument: it came out of one of them, as far as is written.
+func (r *lookbackRun) packsBeside() (packs []*practice.Pack) {
+	for _, v := range r.P.VisitsByTime() {
+		if !v.Done() || !r.within(v.Started.Day()) || !slices.Contains(v.Instruments.Items, r.q.ID) {
+			continue
+		}
+		for _, id := range v.Packs.Items {
+			if k, state := r.P.Pack(id); state == practice.One && len(k.Instruments.Items) == 0 {
+				packs = append(packs, k)
+			}
+		}
+	}
+	return packs
 }
 
 // packDay is when a pack was used or opened, else made; 0 where neither is written.

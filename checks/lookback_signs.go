@@ -31,6 +31,99 @@ func (r *lookbackRun) loggedIn(w chain.Window) bool {
 	return r.logged(w.From.Day, until)
 }
 
+// unseen says from when on the loads of a window are in the folder, where that is more
+// than the day after it begins; "" where it is not.
+func (r *lookbackRun) unseen(w chain.Window) string {
+	loads, visits := r.begins("loads"), r.begins("visits")
+	if !w.From.Day.Written() || w.Unbegun || !loads.Written() || w.From.Day.AddDays(1) >= loads || r.loggedIn(w) {
+		return ""
+	}
+	words := "the loads typed begin on "
+	if loads == r.P.Profile.RecordsFrom {
+		words = "the records begin on "
+	}
+	words += loads.Words() + ", and what was run before is in no figure"
+	if visits.Written() && visits < loads {
+		words += " but the upper limits of visits"
+	}
+	return words
+}
+
+// begins is the first day of which rows of loads or of visits are in the folder, as
+// written or as said; 0 where neither tells.
+func (r *lookbackRun) begins(kind string) (first quantity.Day) {
+	see := func(d quantity.Day) {
+		if d.Written() && (!first.Written() || d < first) {
+			first = d
+		}
+	}
+	see(r.P.Profile.RecordsFrom)
+	for _, c := range r.P.Profile.Coverage {
+		if c.Kind == kind {
+			see(c.From)
+		}
+	}
+	if kind == "loads" {
+		for i := range r.P.Loads {
+			see(r.P.Loads[i].Started.Day())
+		}
+		return first
+	}
+	for i := range r.P.Visits {
+		see(r.P.Visits[i].Started.Day())
+	}
+	return first
+}
+
+// against reports whether what is typed of a load, or of a test that ran with it, speaks
+// against it.
+func (r *lookbackRun) against(l *practice.Load) bool {
+	for i := range r.P.Tests {
+		if t := &r.P.Tests[i]; t.Result == "fail" && t.Load == practice.Key(&l.Row) {
+			return true
+		}
+	}
+	return r.isGood(l) == quantity.No || r.heldOf(l) == quantity.No
+}
+
+// failedAround are the spore tests that failed around some loads, as far back and on as
+// each would reach.
+func (r *lookbackRun) failedAround(loads []*practice.Load) (failed []*practice.Test) {
+	for _, l := range loads {
+		s, state := r.P.Sterilizer(l.Sterilizer)
+		if state != practice.One {
+			continue
+		}
+		wide, _ := r.history(s).Around(chain.Event{Load: l})
+		if t := r.lastFailedBut(nil, s, wide); t != nil && !slices.Contains(failed, t) {
+			failed = append(failed, t)
+		}
+	}
+	return failed
+}
+
+// sayBehind tells what speaks against some loads, and reports whether anything does.
+func (r *lookbackRun) sayBehind(loads []*practice.Load) (some bool) {
+	n := 0
+	for _, l := range loads {
+		if r.against(l) {
+			n++
+		}
+	}
+	if n > 0 {
+		r.says("Of the loads behind it, %s a failed indicator or test, wet packs, a rejection or a data-logger file that was not held long enough: look at that first.", lookbackCount(n, "has", "have"))
+	}
+	around := "its load"
+	if len(loads) > 1 {
+		around = "one of them"
+	}
+	failed := r.failedAround(loads)
+	for _, t := range failed {
+		r.says("A spore test that failed is written around %s, run on %s: ask with --test %s too.", around, lookbackWords(t.RunAt.Day()), practice.Key(&t.Row))
+	}
+	return n+len(failed) > 0
+}
+
 // signs are what is typed of a sterilizer in the time of a window that speaks against
 // it, beside failed spore tests, in words; "" where nothing is.
 func (r *lookbackRun) signs(s *practice.Sterilizer, w chain.Window) string {

@@ -134,7 +134,7 @@ func TestAFailedSporeTest(t *testing.T) {
 	assert.Equal(t, "2026-11-24", l.Windows[0].Until, "a pending test ends nothing")
 	assert.Equal(t, "Spore test T-3, sterilizer S1: run on 16 Nov 2026, failed, known on 18 Nov 2026. Take it as real until public health or the maker tells you otherwise.", a.Says[0])
 	assert.Contains(t, a.Now[0], "Stop using sterilizer S1")
-	assert.Contains(t, a.Now[1], "Put on hold every closed pack of the sterilizer dated 2 Nov 2026 to 24 Nov 2026, at bag (the mobile bag), clinic")
+	assert.Contains(t, a.Now[1], "Put on hold every closed pack of the sterilizer dated 2 Nov 2026 to 24 Nov 2026, at clinic and in the mobile bag (bag): up to")
 	assert.Contains(t, strings.Join(a.Now, "\n"), "Telephone public health (Health desk, 12) and your regulator (Council of the case; number not typed: write it into practice.yaml, contacts) today")
 	assert.Contains(t, a.Decides, "Public health decides")
 	assert.Equal(t, []string{"K-3 ×1 whereabouts not written; went out on 12 Nov 2026, and no return is written", "K-4 ×1 counted on the shelf",

@@ -60,7 +60,8 @@ func TestAnOpenFailure(t *testing.T) {
 		"-- loads.csv --\nid,started,sterilizer\nL-1,2026-10-09 09:00,S1\nL-2,2026-11-13 09:00,S1\n"
 	a, l := thinly(t, LookbackQuestion{Kind: "sterilizers", ID: "S1"}, more)
 	assert.Contains(t, a.Says[0], "a spore test that failed is written in this time, run on 8 Oct 2026")
-	assert.Equal(t, []string{"2026-10-01", "2026-11-11"}, []string{l.Windows[0].Since, l.Windows[1].Since})
+	assert.Equal(t, []string{"2026-10-01", "2026-11-24"}, []string{l.Windows[0].Since, l.Windows[0].Until})
+	assert.Equal(t, []string{"2026-10-01", "2026-11-11"}, []string{l.Windows[1].Since, l.Windows[1].Until}, "the narrow part is of the same failure, and ends with the first pass")
 	assert.Contains(t, a.Now[0], "Stop using sterilizer S1")
 	for _, q := range []LookbackQuestion{{Kind: "sterilizers", ID: "S1", Since: isoDay(t, "2026-11-12")}, {Kind: "tests", ID: "R"}} {
 		a, _ = thinly(t, q, more)
@@ -99,7 +100,7 @@ func TestSignsAndAService(t *testing.T) {
 	assert.Contains(t, a.Says[0], "No spore test of this time is typed as failed.")
 	assert.Contains(t, said(a.Says), "Typed of this time all the same: 1 load with a failed indicator, wet packs or a data-logger file that was not held long enough; 1 other test that failed; 1 service, validation or calibration that failed. Look at that first.")
 	assert.Contains(t, said(a.Says), "A validation of 18 Nov 2026 is written as passed. It does not stand in for a spore test here, so it makes neither window smaller")
-	assert.Contains(t, a.Now[0], "Look first at what is named above")
+	assert.Contains(t, a.Now[0], "Look first at what is typed of this time")
 	assert.Contains(t, said(a.Missing), "Reports of spore tests run after 2 Nov 2025 that are not typed")
 	assert.NotContains(t, said(a.Missing), "at most 0 visits", "nobody can count on labels that name other packs alone")
 }

@@ -1,7 +1,9 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"footing/internal/audit"
@@ -22,29 +24,34 @@ type lookbackReached struct {
 func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Lookback, w lookbackReached) {
 	h := r.history(s)
 	w.wide, w.narrow = h.Around(e)
-	asked := e
 	if open := h.Open(); open != nil && e == (chain.Event{}) {
 		e.Test = open
-		w.wide, _ = h.Around(e)
+		w.wide, w.narrow = h.Around(e)
 	}
-	failed := r.lastFailed(s, w.wide)
-	if failed != nil && w.narrow.From.Kind == chain.Cycled && w.narrow.From.Day >= failed.RunAt.Day() {
-		// No data-logger file overrules a spore test.
-		if _, narrow := h.Around(chain.Event{Test: failed}); narrow.Until.Kind == chain.NoProof {
-			w.narrow = narrow
-		}
+	failed, stray := r.lastFailed(s, w.wide), (*practice.Test)(nil)
+	if failed == nil {
+		stray = r.strayFailed(w.wide)
 	}
 	w.wideReach = chain.ReachOfWindow(r.P, r.terms, w.wide)
 	w.narrowReach = chain.ReachOfWindow(r.P, r.terms, w.narrow)
 	l = audit.Lookback{Kind: "sterilizers", ID: practice.Key(&s.Row), Sterilizer: practice.Key(&s.Row),
-		Windows: []audit.Window{r.window("wide", w.wide, w.wideReach, e), r.window("narrow", w.narrow, w.narrowReach, asked)}}
+		Windows: []audit.Window{r.window("wide", w.wide, w.wideReach, e), r.window("narrow", w.narrow, w.narrowReach, e)}}
 	w.narrowings = h.Narrowings(e)
+	if r.P.Covered("tests", w.wide.From.Day, r.P.AsOf) && !r.P.Unread("tests") { // then none is there to be found
+		w.narrowings = slices.DeleteFunc(w.narrowings, func(n chain.Narrowing) bool { return n.Kind == "tests" && n.Row == nil && n.Field == "" })
+	}
+	told := map[string]bool{} // tests of one day are looked for in one place
+	w.narrowings = slices.DeleteFunc(w.narrowings, func(n chain.Narrowing) bool {
+		before := told[n.What]
+		told[n.What] = true
+		return before
+	})
 	for _, n := range w.narrowings {
 		l.Narrowing = append(l.Narrowing, lookbackNarrowing(n))
 	}
-	l.Summary, l.Bounded = r.summary(l.Windows, w.wide, s, failed), w.wide.From.Kind == chain.Spores
-	if failed != nil {
-		l.Failed = lookbackISO(failed.RunAt.Day())
+	l.Summary, l.Bounded = r.summary(l.Windows, w, s, failed, stray), w.wide.From.Kind == chain.Spores
+	if t := cmp.Or(failed, stray); t != nil {
+		l.Failed = lookbackISO(t.RunAt.Day())
 	}
 	return l, w
 }
@@ -78,7 +85,7 @@ func (r *lookbackRun) window(name string, w chain.Window, reach chain.Reach, e c
 
 // lookbackTally counts what some loads or packs reach.
 func lookbackTally(out *audit.Window, reach chain.Reach) {
-	out.Loads, out.Packs, out.Unnumbered = len(reach.Loads), len(reach.Packs), reach.Unnumbered
+	out.Loads, out.Packs, out.Unnumbered, out.Uncounted = len(reach.Loads), len(reach.Packs), reach.Unnumbered, reach.Uncounted
 	for _, f := range reach.Packs {
 		switch f.Where {
 		case chain.OnShelf:
@@ -112,6 +119,9 @@ func (r *lookbackRun) why(name string, w chain.Window, e chain.Event) string {
 	}
 	if w.Unplaced > 0 {
 		why += fmt.Sprintf("; with %s, which may be of this one", lookbackCount(w.Unplaced, "load that names no sterilizer", "loads that name no sterilizer"))
+	}
+	if unseen := r.unseen(w); unseen != "" {
+		why += "; " + unseen
 	}
 	return why + "; " + lookbackRules[name]
 }
@@ -152,9 +162,10 @@ func lookbackDoubts(a *chain.Assay) string {
 }
 
 // summary is the headline of a sterilizer, as if it failed at the end of the audit day,
-// or with the failed spore test that is written of this time.
-func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, s *practice.Sterilizer, failed *practice.Test) string {
-	w, narrow := windows[0], windows[1]
+// or with the failed spore test that is written of this time; stray is one that may be of it.
+func (r *lookbackRun) summary(windows []audit.Window, reached lookbackReached, s *practice.Sterilizer, failed, stray *practice.Test) string {
+	w, narrow, wide := windows[0], windows[1], reached.wide
+	whom := r.whom(w, reached.wideReach)
 	line := "if the sterilizer failed tonight, "
 	if failed != nil {
 		line = "a spore test of the sterilizer failed (run on " + lookbackWords(failed.RunAt.Day())
@@ -163,8 +174,11 @@ func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, s *prac
 		}
 		line += "), and "
 	}
+	if stray != nil {
+		line = "the failed spore test of " + lookbackWords(stray.RunAt.Day()) + " names no sterilizer and may be of this one; " + line
+	}
 	if wide.Unbegun {
-		return line + fmt.Sprintf("these records cannot bound it: nothing of it is written before %s; %s", lookbackWords(wide.From.Day), r.whom(w))
+		return line + fmt.Sprintf("these records cannot bound it: nothing of it is written before %s; %s", lookbackWords(wide.From.Day), whom)
 	}
 	size := fmt.Sprintf("%s and %s", lookbackDays(w.Days), lookbackCount(w.Loads, "load", "loads"))
 	switch {
@@ -173,18 +187,21 @@ func (r *lookbackRun) summary(windows []audit.Window, wide chain.Window, s *prac
 	case len(wide.Loads) == 0 && r.loggedIn(wide):
 		return line + fmt.Sprintf("no load of it is in question: none is written since %s", lookbackProof(wide.From))
 	case len(wide.Loads) == 0:
-		return line + fmt.Sprintf("no load is written since %s, which does not say that none was run; %s", lookbackProof(wide.From), r.whom(w))
+		return line + fmt.Sprintf("no load is written since %s, which does not say that none was run; %s", lookbackProof(wide.From), whom)
 	case wide.From.Kind == chain.Spores:
 		line += "these records narrow the question to " + size
 	default:
 		line += fmt.Sprintf("these records cannot bound it: the look-back runs to %s, and every client since (%s)", lookbackEdge(wide.From), size)
 	}
-	line += "; " + r.whom(w)
+	if unseen := r.unseen(wide); unseen != "" {
+		line += "; " + unseen
+	}
+	line += "; " + whom
 	switch {
 	case narrow.Loads == 0:
-		line += "; no load by the lenient rule"
+		line += "; no load in the narrow window"
 	case narrow.Days < w.Days && narrow.Loads < w.Loads:
-		line += fmt.Sprintf("; %s and %s by the lenient rule", lookbackDays(narrow.Days), lookbackCount(narrow.Loads, "load", "loads"))
+		line += fmt.Sprintf("; %s and %s in the narrow window", lookbackDays(narrow.Days), lookbackCount(narrow.Loads, "load", "loads"))
 	}
 	return line
 }
@@ -203,7 +220,7 @@ func lookbackEdge(p chain.Proof) string {
 }
 
 // whom says how many visits and clients a window reaches, and how far that can be told.
-func (r *lookbackRun) whom(w audit.Window) string {
+func (r *lookbackRun) whom(w audit.Window, reach chain.Reach) string {
 	most := fmt.Sprintf("%s of %s", lookbackCount(w.MostVisits, "visit", "visits"), lookbackCount(w.MostClients, "client", "clients"))
 	switch {
 	case r.P.Count("visits") == 0:
@@ -211,12 +228,29 @@ func (r *lookbackRun) whom(w audit.Window) string {
 	case w.MostVisits == 0:
 		return "no visit is written that had a pack of them, or could have had one"
 	case w.Visits == 0:
-		return "clients cannot be counted: visits do not name packs (at most " + most + ")"
+		return "clients cannot be counted: " + lookbackWhy(reach) + " (at most " + most + ")"
 	case w.Visits == w.MostVisits:
 		return most
 	}
 	return fmt.Sprintf("%s of %s, and with those that do not name all their packs at most %s",
 		lookbackCount(w.Visits, "visit", "visits"), lookbackCount(w.Clients, "client", "clients"), most)
+}
+
+// lookbackWhy says why no visit can be told to have had a pack.
+func lookbackWhy(reach chain.Reach) string {
+	named := 0
+	for _, v := range reach.Possible {
+		if len(v.Packs.Items) > 0 {
+			named++
+		}
+	}
+	switch named {
+	case 0:
+		return "visits do not name packs"
+	case len(reach.Possible):
+		return "the packs that visits name lead to no load of it"
+	}
+	return "visits do not name packs, or the packs that they name lead to no load of it"
 }
 
 func lookbackDays(n int) string {

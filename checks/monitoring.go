@@ -1,6 +1,9 @@
 package checks
 
 import (
+	"cmp"
+	"slices"
+
 	"footing/internal/audit"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -65,19 +68,20 @@ func monitoringTests(p *practice.Practice, sterilizer, kind string) (tests []*pr
 	return tests
 }
 
-// monitoringStray says of the tests of one kind whether one leaves untold which
-// sterilizer it was of: it may have been of any.
-func monitoringStray(p *practice.Practice, kind string) bool {
+// monitoringStray are the tests of one kind that leave untold which sterilizer they were
+// of, by time: each may have been of any.
+func monitoringStray(p *practice.Practice, kind string) (tests []*practice.Test) {
 	for i := range p.Tests {
 		t := &p.Tests[i]
 		if t.Type != kind {
 			continue
 		}
 		if _, state := p.Sterilizer(p.EquipmentOf(t)); state != practice.One {
-			return true
+			tests = append(tests, t)
 		}
 	}
-	return false
+	slices.SortStableFunc(tests, func(a, b *practice.Test) int { return cmp.Compare(a.RunAt.First(), b.RunAt.First()) })
+	return tests
 }
 
 // monitoringTyped says when the lack of a row of tests says something.
@@ -88,7 +92,7 @@ type monitoringTyped struct {
 }
 
 func monitoringTypedOf(p *practice.Practice, kind string) monitoringTyped {
-	doubt := p.Unread("tests") || monitoringStray(p, kind)
+	doubt := p.Unread("tests") || len(monitoringStray(p, kind)) > 0
 	begin := p.Profile.RecordsFrom
 	if !begin.Written() {
 		begin, _ = p.Period()

@@ -96,7 +96,7 @@ func (e *monitoringExposedRun) judge(subject audit.Subject, m monitoringExposedO
 		f.Needed = "look for spore-test reports that are not typed before you call it wide"
 		e.Remark(subject, f)
 	case e.mayBeSmaller(subject.ID, known):
-		e.Unclear(subject, "a spore test of that time has no result yet, or counts by the lenient rule alone", audit.Field{Kind: "tests", Name: "result"}, audit.Field{Kind: "tests", Name: "control"})
+		e.Unclear(subject, "a spore test of that time has no result yet, or counts for the narrow window alone", audit.Field{Kind: "tests", Name: "result"}, audit.Field{Kind: "tests", Name: "control"})
 		f.Needed = "find the missing results, or the control's, before you call it wide"
 		e.Remark(subject, f)
 	default:
@@ -182,6 +182,10 @@ func (e *monitoringExposedRun) fault(m monitoringExposedOf) audit.Fault {
 	if failed := e.lastFailed(m.s, m.shown); failed != nil {
 		f.Evidence = append(f.Evidence, audit.At(&failed.Row, "result", "the spore test that failed"))
 		f.Needed = "take the failure as real until public health or the maker tells you otherwise; footing lookback with the test's id says what to do first"
+	}
+	if stray := e.strayFailed(m.shown); stray != nil && f.Needed == "" {
+		f.Evidence = append(f.Evidence, audit.At(&stray.Row, "result", "a spore test that failed, of no sterilizer that is told"))
+		f.Needed = "find out which sterilizer the failed test was of: look at the strip, the laboratory's report and the log book"
 	}
 	if days := monitoringDays(m.shown.Loads); len(days) > 0 {
 		first, last := days[0].first, days[len(days)-1].last

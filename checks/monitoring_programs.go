@@ -28,9 +28,13 @@ var _ = define(audit.Check{
 	Verify: "Each program that loads name has a spore test of its own within the interval.",
 	Run: func(x *audit.Examination) {
 		typed := monitoringTypedOf(x.P, "spore")
+		each, alone := monitoringEachProgram(x), "each sterilizer has one program"
+		if each == quantity.No {
+			alone = "your rule asks for a test of each sterilizer rather than of each program"
+		}
 		monitoringEach(x, func(subject audit.Subject, _ *practice.Sterilizer) {
-			x.Nothing("each sterilizer has one program, and monitoring/spore-interval judges it")
-			r := monitoringProgramsRun{x: x, typed: typed, subject: subject, each: monitoringEachProgram(x)}
+			x.Nothing(alone + ", and monitoring/spore-interval judges it")
+			r := monitoringProgramsRun{x: x, typed: typed, subject: subject, each: each}
 			r.sort()
 			r.settle()
 		})
@@ -43,17 +47,23 @@ type monitoringProgramsRun struct {
 	x       *audit.Examination
 	typed   monitoringTyped
 	subject audit.Subject
-	each    bool // a rule that holds asks for a test of each program
+	each    quantity.Tri // a rule that holds asks for a test of each program
 	used    []*monitoringProgram
 	tests   []*practice.Test // that count, of any program
 	untold  []*practice.Test // of which the program, or the result, is not told
 }
 
-// monitoringEachProgram reports whether a rule that the practice chose asks for a spore
-// test of each program, and not only of each sterilizer.
-func monitoringEachProgram(x *audit.Examination) bool {
+// monitoringEachProgram says whether a rule that the practice chose asks for a spore test
+// of each program, and not only of each sterilizer. No only where its own rule says so.
+func monitoringEachProgram(x *audit.Examination) quantity.Tri {
 	c, ok := x.Criterion("monitoring.each-program", nil)
-	return ok && c.Yes() && cyclesChosen(x, c)
+	switch {
+	case ok && c.Yes() && cyclesChosen(x, c):
+		return quantity.Yes
+	case ok && !c.Yes() && c.Set == audit.Yours:
+		return quantity.No
+	}
+	return quantity.Unsure
 }
 
 // monitoringProgram is one program with its days of use and its tests that count.
@@ -139,7 +149,7 @@ func monitoringSpeaksFor(s *practice.Sterilizer, tested, other *practice.Program
 // settle judges each program over its own days of use.
 func (r *monitoringProgramsRun) settle() {
 	for _, g := range r.used {
-		if g.lone {
+		if g.lone || r.each == quantity.No {
 			r.x.Pass()
 			continue
 		}
@@ -169,7 +179,7 @@ func (r *monitoringProgramsRun) settle() {
 			f.Grade, f.Matter = audit.Observation, f.Matter+" one each week"
 			f.Found += ", and yet each week from Monday to Sunday holds one"
 		}
-		if ruling.Verdict == audit.Fail && !r.each {
+		if ruling.Verdict == audit.Fail && r.each != quantity.Yes {
 			r.x.NotMet(r.subject, monitoringUnasked(ruling, f))
 			continue
 		}

@@ -16,24 +16,14 @@ var _ = define(audit.Check{
 		"Loads before that moment are a matter for a look-back, not for this check. A data-logger file does not overrule a spore test.",
 	Grades:  []audit.Grade{audit.Critical, audit.Observation},
 	Subject: "sterilizers", Thing: "failed spore test", Things: "failed spore tests",
-	Needs: []string{"tests"},
-	Helps: []string{"sterilizers", "tests.read_at", "tests.reported_on", "tests.load", "loads.decision", "loads.released_at", "practice.coverage"},
-	Uses:  []string{"monitoring.repeats", "records.clock"},
-	Fix: []string{
-		"Look for the repeats first: the laboratory's e-mails, the folder of strips. If they passed before these loads were released, write each as a row with its own date, and audit again.",
-		"If the sterilizer has not passed its repeats, stop using it now. Use single-use or contracted instruments, or move the visits.",
-		"Put on hold every pack of the loads named here, and of all loads since the last passed test with a growing control, at each site and in each bag.",
-		"Telephone public health and your regulator today. They decide whether clients are told; ask before you contact anyone.",
-		"Run footing lookback FOLDER --test with the id of the test: it lists the loads, packs and visits in question.",
-		"Keep everything as it is: the test and its control, strips, log, data-logger files and packs.",
-	},
+	Needs:  []string{"tests"},
+	Helps:  []string{"sterilizers", "tests.read_at", "tests.reported_on", "tests.load", "loads.decision", "loads.released_at", "practice.coverage"},
+	Uses:   []string{"monitoring.repeats", "records.clock"},
+	Fix:    monitoringFailedFix,
 	Verify: monitoringFailedVerify,
 	Run: func(x *audit.Examination) {
 		typed := monitoringTypedOf(x.P, "spore")
-		clock := chain.Clock{}
-		if c, ok := x.Criterion("records.clock", nil); ok {
-			clock.Tolerance = c.Quantity()
-		}
+		clock := monitoringClock(x)
 		x.Nothing("no failed spore test is written")
 		for i := range x.P.Sterilizers {
 			s := &x.P.Sterilizers[i]
@@ -135,7 +125,7 @@ func (r *monitoringFailedRun) sure(w monitoringWindow, loads []*practice.Load) (
 func (r *monitoringFailedRun) critical(t *practice.Test, w monitoringWindow, loads []*practice.Load, repeats audit.Criterion) audit.Fault {
 	f := audit.Fault{Grade: audit.Critical, Matter: "released after " + t.RunAt.String(), Day: loads[0].Started.Day(),
 		Needed:   "the sterilizer is to stay out of use until repeated tests have passed",
-		Evidence: r.line(t, w, loads), Verify: monitoringFailedVerify}
+		Evidence: r.line(t, w, loads), Steps: r.steps(w), Verify: monitoringFailedVerify}
 	if _, chosen := r.repeats(); chosen {
 		f.Criterion = &repeats
 		f.Needed = fmt.Sprintf("the sterilizer is to stay out of use until repeats have passed, one after the other: %s by %s", repeats.Value(), repeats.Set)

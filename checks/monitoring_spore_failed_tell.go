@@ -9,6 +9,7 @@ import (
 
 	"footing/internal/audit"
 	"footing/internal/practice"
+	"footing/internal/quantity"
 )
 
 // monitoringFailedStray tells of failed tests that leave open which sterilizer they
@@ -100,6 +101,32 @@ func (r *monitoringFailedRun) tell(t *practice.Test, w monitoringWindow, loads m
 	}
 	f.Evidence = r.line(t, shortened, shown)
 	r.x.Remark(r.subject, f)
+}
+
+// monitoringFailedFix is what to do about loads that were released after a failure.
+var monitoringFailedFix = []string{
+	"Look for the repeats first: the laboratory's e-mails, the folder of strips. If they passed before these loads were released, write each as a row with its own date, and audit again.",
+	"If the sterilizer has not passed its repeats, stop using it now, and keep it out of use until they have passed. Use single-use or contracted instruments, or move the visits.",
+	"Put on hold every pack of the loads named here, and of all loads since the last passed test with a growing control, at each site and in each bag.",
+	"Telephone public health and your regulator today. They decide whether clients are told; ask before you contact anyone.",
+	"Run footing lookback FOLDER --test with the id of the test: it lists the loads, packs and visits in question.",
+	"Keep everything as it is: the test and its control, strips, log, data-logger files and packs.",
+}
+
+// steps are those of the check, but for the first where repeats are typed: then they need
+// not be looked for. Enough of them that passed too late put the days in question.
+func (r *monitoringFailedRun) steps(w monitoringWindow) []string {
+	steps := slices.Clone(monitoringFailedFix)
+	switch {
+	case r.passedSince(w) != nil:
+		copy(steps, []string{
+			"Compare the days and hours of the failed test, of its repeats and of these loads with the reports and the log: one that was typed wrong explains some of these. Write the correction as a new row with today's date, and audit again.",
+			"The repeats that are written passed after these loads were released. Ask public health and the maker whether they are enough, and keep the sterilizer out of use until they say so.",
+		})
+	case slices.ContainsFunc(w.passes, func(p *practice.Test) bool { return monitoringCounts(p) == quantity.Yes }):
+		steps[0] = "Look for the other repeats first: the laboratory's e-mails, the folder of strips. If as many as are asked for had passed before these loads were released, write each as a row with its own date, and audit again."
+	}
+	return steps
 }
 
 // monitoringFailedNow is what to do about a failure that no passed test ended.

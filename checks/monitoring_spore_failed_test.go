@@ -207,3 +207,33 @@ func TestMonitoringFailedByLoad(t *testing.T) {
 		}
 	})
 }
+
+// Repeats are looked for where they are not typed; where they are, and passed too late,
+// the days are compared first.
+func TestMonitoringFailedFirstStep(t *testing.T) {
+	const self = "name: Practice of the case\nregulator: Council of the case\nrecords_from: 2026-01-01\nrule_set: cdc-2008\ncoverage:\n  - {kind: tests, share: all}\n"
+	const repeat = "spore,2026-03-%02d 09:00,growth,2026-03-%02d 09:00,%s\n"
+	for _, c := range []struct {
+		name    string
+		repeats string
+		first   string
+	}{
+		{"none is typed", "", "Look for the repeats first"},
+		{"one waits for its result", fmt.Sprintf(repeat, 9, 10, "pending"), "Look for the repeats first"},
+		{"one of three is typed", fmt.Sprintf(repeat, 9, 10, "pass"), "Look for the other repeats first"},
+		{"three are typed", fmt.Sprintf(repeat, 9, 10, "pass") + fmt.Sprintf(repeat, 11, 12, "pass") + fmt.Sprintf(repeat, 13, 14, "pass"), "Compare the days and hours"},
+		{"one failed again", fmt.Sprintf(repeat, 9, 10, "pass") + fmt.Sprintf(repeat, 11, 12, "fail"), "Look for the other repeats first"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := monitoringAudit(t, "monitoring/spore-failed", map[string]string{"practice.yaml": self,
+				"tests.csv": "kind,run_at,control,read_at,result\nspore,2026-03-02 09:00,growth,2026-03-03 09:00,fail\n" + c.repeats,
+				"loads.csv": "id,started,released_at,decision\nL-1,2026-03-04 09:00,2026-03-04 10:00,released\n"})
+			require.NotEmpty(t, r.Findings)
+			f := r.Findings[0]
+			require.Equal(t, result.Critical, f.Grade)
+			assert.Contains(t, f.Steps[0], c.first)
+			assert.Contains(t, f.Steps[1], "out of use until", "the next says when the sterilizer may be used")
+			assert.Len(t, f.Steps, len(monitoringFailedFix))
+		})
+	}
+}

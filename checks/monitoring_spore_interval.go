@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"footing/internal/audit"
@@ -186,26 +187,44 @@ func monitoringIsWeek(interval quantity.Quantity) bool {
 	return day.Add(interval) == day.Add(week)
 }
 
-// fault is one gap: the days past due under the shortest interval that it breaks.
+// fault is one gap: the days past due under the shortest interval that it breaks. One
+// that is none if a test counts which does not weighs nothing beside those that are sure.
 func (r *monitoringIntervalRun) fault(s *monitoringStretch, late []monitoringDay, interval quantity.Quantity) audit.Fault {
 	first, last := late[0], late[len(late)-1]
 	f := audit.Fault{Grade: audit.Major, Matter: "gap", Day: first.on, Evidence: r.evidence(s, late)}
+	test, since := "spore test", ", with none written since"
+	if len(s.spoiled) > 0 {
+		test, since = "spore test that counts", ""
+	}
 	f.Found = "in use " + monitoringFromTo(first.on, last.on)
 	if s.before != nil {
 		f.Weight = float64(last.on - s.before.RunAt.Day())
-		f.Found += fmt.Sprintf(", up to %s after the last spore test (%s), with none written since", monitoringDaysWords(int(last.on-s.before.RunAt.Day())), s.before.RunAt.Day().Words())
+		f.Found += fmt.Sprintf(", up to %s after the last %s (%s)%s", monitoringDaysWords(int(last.on-s.before.RunAt.Day())), test, s.before.RunAt.Day().Words(), since)
 	} else {
 		f.Weight = float64(last.on - first.on + 1)
-		f.Found += ", with no spore test written before"
+		f.Found += ", with no " + test + " written before"
 	}
 	if rest, ok := s.rested(first.on, interval); ok {
 		f.Matter = "after a break"
-		f.Found = fmt.Sprintf("in use %s after %s in which nothing was run, with no spore test on the first day", monitoringFromTo(first.on, last.on), monitoringDaysWords(rest))
+		f.Found = fmt.Sprintf("in use %s after %s in which nothing was run, with no %s on the first day", monitoringFromTo(first.on, last.on), monitoringDaysWords(rest), test)
 	}
-	if len(s.spoiled) > 0 {
+	if s.spoiledCover(late, interval) {
+		f.Weight = 0
+	}
+	switch n := len(s.spoiled); {
+	case n == 1:
 		f.Found += "; one was run that does not count"
+	case n > 1:
+		f.Found += fmt.Sprintf("; %d were run that do not count", n)
 	}
 	return f
+}
+
+// spoiledCover reports whether there is no gap if the tests of the stretch that do not
+// count are taken to count.
+func (s *monitoringStretch) spoiledCover(late []monitoringDay, interval quantity.Quantity) bool {
+	spoiled := monitoringReach{tests: s.spoiled}
+	return !slices.ContainsFunc(late, func(d monitoringDay) bool { return !spoiled.covers(d.on, interval) })
 }
 
 // monitoringFromTo writes a time: "on 3 Aug 2026", "from 3 Aug 2026 to 7 Aug 2026".

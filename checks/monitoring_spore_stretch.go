@@ -142,16 +142,16 @@ func (s *monitoringStretch) rested(first quantity.Day, interval quantity.Quantit
 	return days, ran.Written() && days > 0 && interval.Value > 0 && first > ran.Add(interval)
 }
 
-// weekly reports whether each late day lies in a week, from Monday to Sunday, that
-// holds one of the two tests around them.
+// weekly reports whether the week of each late day, from Monday to Sunday, holds the test
+// after, and the week before it the test before.
 func (s *monitoringStretch) weekly(late []monitoringDay) bool {
-	for _, d := range late {
-		week := monitoringWeek(d.on)
-		if (s.before == nil || monitoringWeek(s.before.RunAt.Day()) != week) && (s.after == nil || monitoringWeek(s.after.RunAt.Day()) != week) {
-			return false
-		}
+	if s.after == nil {
+		return false
 	}
-	return true
+	week := monitoringWeek(s.after.RunAt.Day())
+	first, last := late[0].on, late[len(late)-1].on
+	return monitoringWeek(first) == week && monitoringWeek(last) == week &&
+		s.before != nil && monitoringWeek(s.before.RunAt.Day()) >= monitoringWeek(week.AddDays(-1))
 }
 
 // monitoringOneEach reports whether a rule asks for a test each week, and each of some

@@ -45,27 +45,13 @@ func packsConditionOf(x *audit.Examination, k *practice.Pack) {
 		x.Met(site) // opened, found so, and put aside
 	case u.used == quantity.Unsure:
 		x.Unclear(site, u.why)
-	case u.visit == nil && packsNamed(x):
-		x.Unclear(site, "it was opened, and no visit names it, though visits name their packs, so it may have been put aside", audit.Field{Kind: "packs", Name: "discarded_on"})
+	case u.visit == nil:
+		x.Unclear(site, "the pack was wet or torn, and no visit names it, so whether it was used or put aside cannot be told", audit.Field{Kind: "packs", Name: "discarded_on"})
 	case aside != "":
 		x.Unclear(site, aside, audit.Field{Kind: "packs", Name: "discarded_on"})
 	default:
 		x.NotMet(site, audit.Fault{Grade: audit.Major, Matter: k.Condition, Day: u.day(), Evidence: u.evidence("condition", "the pack, "+k.Condition),
-			Found:  "used though it was " + k.Condition + " when it was taken, as written",
+			Found:  "a pack was used though it was " + k.Condition + " when it was taken, as written",
 			Needed: "a pack is used only while it is whole and dry; a pouch torn only in opening it, or another pack opened in its place, explains some"})
 	}
-}
-
-type packsNamedKey struct{}
-
-// packsNamed reports whether visits that took place name their packs.
-func packsNamed(x *audit.Examination) bool {
-	return audit.Once(x, packsNamedKey{}, func() bool {
-		for _, v := range x.P.VisitsByTime() {
-			if v.Done() && len(v.Packs.Items) > 0 {
-				return true
-			}
-		}
-		return false
-	})
 }

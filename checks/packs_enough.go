@@ -10,10 +10,11 @@ import (
 var _ = define(audit.Check{
 	ID:    "packs/enough",
 	Title: "at no moment had more packs been used than were made and released there",
-	Why: "Packs that are counted, what loads made and what visits used must add up, in order of time. Where visits used more than can have been there, some of them had no pack that is accounted for. " +
+	Why: "Packs that are counted, what loads made and what visits used must add up, in order of time, over all places together. Where visits used more than can have been there, some of them had no pack that is accounted for. " +
+		"Where moves between places are written, and practice.coverage says that all of them are (trips, or transfers in stock), each place is looked at by itself as well; what one place lacks while all together do not is told, and no more. " +
 		"Stock that nobody counted explains most such gaps; a load, a delivery or a move that was not written explains most others.",
 	Grades:  []audit.Grade{audit.Critical, audit.Major, audit.Observation},
-	Subject: "sites", Thing: "stretch between two counts of packs", Things: "stretches between counts of packs",
+	Subject: "sites", Thing: "balance of packs", Things: "balances of packs",
 	Needs: []string{"visits"},
 	Helps: []string{"visits.packs_used", "visits.packs", "visits.ended", "visits.instruments", "loads.packs_made", "loads.sets", "packs.load", "packs.set", "stock", "trips", "sterilizers.installed_on", "practice.coverage"},
 	Uses:  []string{"records.clock"},
@@ -26,8 +27,7 @@ var _ = define(audit.Check{
 	},
 	Verify: "From the count of today on, the packs of loads and counts are at least as many as visits used.",
 	Run: func(x *audit.Examination) {
-		c, _ := x.Criterion("records.clock", nil)
-		racks := chain.Racks(x.P, chain.Clock{Tolerance: c.Quantity()})
+		racks := chain.Racks(x.P, monitoringClock(x))
 		for _, rack := range racks {
 			for _, s := range rack.Stretches {
 				packsEnoughOf(x, rack, s)
@@ -50,6 +50,8 @@ func packsEnoughOf(x *audit.Examination, rack *chain.Rack, s *chain.Stretch) {
 	switch {
 	case s.Opening == chain.OpenUnknown:
 		x.Unclear(subject, "how many packs there were at the start is not written for every site and bag that keeps them; a count of all of them on one day settles it from then on", audit.Field{Kind: "stock"})
+	case s.Short.Least > 0 && rack.Site != "":
+		packsEnoughAlone(x, subject, rack, s)
 	case s.Short.Least > 0 && s.Covered:
 		x.NotMet(subject, packsEnoughFault(x.P, rack, s))
 	case s.Short.Least > 0:
@@ -69,6 +71,21 @@ func packsEnoughOf(x *audit.Examination, rack *chain.Rack, s *chain.Stretch) {
 	}
 }
 
+// packsEnoughAlone is a site that is short by itself: told, and never more, since all
+// sites together are judged as well, and a move between them explains what one lacks.
+func packsEnoughAlone(x *audit.Examination, site audit.Subject, rack *chain.Rack, s *chain.Stretch) {
+	x.Unclear(site, "more packs were used at one place than came to it by the rows, and a move between places that is not typed explains it, so that all places together are what is judged", audit.Field{Kind: "trips"}, audit.Field{Kind: "stock"})
+	f := packsEnoughFault(x.P, rack, s)
+	f.Matter += " at one place"
+	f.Found = packsEnoughSum(rack, s) + " by the rows of this place"
+	f.Needed = "a move between places that is not typed explains it, or a count that passed over a bag or drawer; all places together are judged apart from this"
+	f.Steps = []string{
+		"Look for the way the packs came: what was put into the bag that day, and what came back. Type a trip, or a transfer in stock, as a late entry with today's date where a note has it.",
+		"From today on, write each move of packs on the day it is made, and count each place on the same day.",
+	}
+	x.Remark(site, f)
+}
+
 // packsEnoughFault tells of a stretch that went below nought; its evidence stands in
 // the order of the chain: the visit, the load before it, what was counted.
 func packsEnoughFault(p *practice.Practice, rack *chain.Rack, s *chain.Stretch) audit.Fault {
@@ -81,8 +98,7 @@ func packsEnoughFault(p *practice.Practice, rack *chain.Rack, s *chain.Stretch) 
 	if packsEnoughSure(p, s) {
 		f.Grade = audit.Critical
 	}
-	f.Found = "unless packs were there that no row tells of, " + packsEnoughVisits(s.Short.Least) + ": by the visit of " + first.Started.Words() + ", " +
-		packsEnoughMany(s.Short.Used, rack.Set) + " used since " + packsEnoughSince(s) + ", and " + packsEnoughMost(s.Short.Had) + " there"
+	f.Found = "unless packs were there that no row tells of, " + packsEnoughVisits(s.Short.Least) + ": " + packsEnoughSum(rack, s)
 	f.Evidence = append(f.Evidence, packsEnoughUse(first, "the first visit below nought"))
 	for _, v := range s.Short.Falls[1:] {
 		f.Evidence = append(f.Evidence, packsEnoughUse(v, "below nought again"))
@@ -104,13 +120,19 @@ func packsEnoughFault(p *practice.Practice, rack *chain.Rack, s *chain.Stretch) 
 	return f
 }
 
+// packsEnoughSum is what was used by the first visit below nought, and what was there.
+func packsEnoughSum(rack *chain.Rack, s *chain.Stretch) string {
+	return "by the visit of " + s.Short.Falls[0].Started.Words() + ", " + packsEnoughMany(s.Short.Used, rack.Set) + " used since " + packsEnoughSince(s) + ", and " + packsEnoughMost(s.Short.Had) + " there"
+}
+
 // packsEnoughSure reports whether everything that a critical fault rests on is
 // certain: what was there at the start, with no count that found less than the rows
 // leave, so that a shelf may have been passed over; that all loads, visits and stock of the time are
-// in the folder; and that every visit that used a pack names the instruments.
+// in the folder; that every visit that used a pack names the instruments; and that it is
+// not only those short whose packs lead to a load, so that a count is what is wrong.
 func packsEnoughSure(p *practice.Practice, s *chain.Stretch) bool {
 	last := s.Short.Falls[0].Started.Day()
-	if s.Opening < chain.OpenNew || s.Lost > 0 || !p.Whole("visits", s.First(), last) || !p.Whole("stock", s.First(), last) {
+	if !s.Short.Firm || s.Opening < chain.OpenNew || s.Lost > 0 || !p.Whole("visits", s.First(), last) || !p.Whole("stock", s.First(), last) {
 		return false
 	}
 	for _, v := range s.Visits[:s.Short.By] {

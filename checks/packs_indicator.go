@@ -51,7 +51,7 @@ func packsIndicatorOf(x *audit.Examination, k *practice.Pack) {
 		x.Pass()
 	default:
 		x.NotMet(site, audit.Fault{Grade: audit.Minor, Matter: "none", Day: u.day(), Evidence: u.evidence("inside_indicator", "the pack, with no indicator in it"),
-			Found:  "used with no indicator inside, as written",
+			Found:  "a pack was used with no indicator inside, as written",
 			Needed: "an indicator lies in each pack and is read when it is opened; if there was one that was not read, write that",
 			Steps: []string{
 				"Look at the strips kept with these visits; where a result is there, add it as a late entry with today's date.",
@@ -66,7 +66,7 @@ func packsIndicatorOf(x *audit.Examination, k *practice.Pack) {
 func packsIndicatorFailed(x *audit.Examination, k *practice.Pack, u packsUse, field string) {
 	site := packsSite(k)
 	f := audit.Fault{Grade: audit.Critical, Matter: "failed", Evidence: u.evidence(field, "the pack, with an indicator that failed"),
-		Found:  "used with an indicator written as failed",
+		Found:  "a pack was used with an indicator written as failed",
 		Needed: "a pack with a failed indicator is put aside whole; a result typed into the wrong row, or another pack opened in its place, explains some"}
 	switch {
 	case u.visit == nil && k.DiscardedOn.Written():
@@ -86,7 +86,7 @@ func packsIndicatorFailed(x *audit.Examination, k *practice.Pack, u packsUse, fi
 		return
 	}
 	x.Unclear(site, why, audit.Field{Kind: "packs", Name: "discarded_on"})
-	f.Matter, f.Found, f.Needed = "failed, "+key, "named by a visit, with an indicator written as failed", why
+	f.Matter, f.Found, f.Needed = "failed, "+key, "a visit names a pack with an indicator written as failed", why
 	f.Steps = []string{
 		"Look at the note and the strips of the visit: if the pack was put aside, write the day it was discarded, and take its number out of the visit by a new row with today's date.",
 		"If it was used, keep everything as it is, telephone public health and your regulator today, and ask what to do. Contact no client about it on your own.",

@@ -13,11 +13,11 @@ var _ = define(audit.Check{
 	ID:    "packs/once",
 	Title: "no pack served two clients, or two visits of one",
 	Why: "A pack is opened for one visit; what is in it is processed again before the next. One number in two visits is most often a number typed wrong, or one that is not the pack's own: the engraved number of a cassette or tray comes back with each load. " +
-		"Numbers that come back by habit are told once and not judged.",
+		"Numbers that come back by habit are told once and not judged; so is one pouch at two visits that follow each other away from the clinic, which may have held a set for each.",
 	Grades:  []audit.Grade{audit.Critical, audit.Major, audit.Observation},
 	Subject: "sites", Thing: "pack that visits name", Things: "packs that visits name",
 	Needs: []string{"visits"},
-	Helps: []string{"visits.packs", "visits.instruments", "packs", "packs.packaging", "packs.load", "loads", "visits.ended"},
+	Helps: []string{"visits.packs", "visits.instruments", "visits.site", "sites", "packs", "packs.packaging", "packs.instruments", "packs.load", "loads", "visits.ended"},
 	Uses:  []string{"packs.once-habit", "packs.visit-longest", "records.clock"},
 	Fix: []string{
 		"Look at the pouch or label kept with each of these visits: a pack number read or typed wrong explains most. Where it does, write the correction as a new row with today's date.",
@@ -181,6 +181,8 @@ func (o *packsOnce) judge(u packsOnceUse, habit bool) {
 		x.Unclear(site, "each of the visits names instruments of its own, so one pack seems to have been filled for several clients", audit.Field{Kind: "packs", Name: "instruments"})
 	case packsOnceClient(x.P, u.clients):
 		x.Unclear(site, "the visits name their clients by pseudonyms that may be one and the same, spelt in two ways", audit.Field{Kind: "clients"})
+	case u.together(x.P):
+		o.together(u)
 	default:
 		x.NotMet(site, packsOnceFault(u))
 	}
@@ -221,14 +223,14 @@ func packsOnceClient(p *practice.Practice, clients []string) bool {
 
 func packsOnceFault(u packsOnceUse) audit.Fault {
 	f := audit.Fault{Grade: audit.Critical, Matter: "clients", Weight: float64(len(u.visits)), Day: u.days[len(u.days)-1], Evidence: u.evidence(),
-		Found:  "named by visits of more than one client, on " + packsOnceDays(u.days),
+		Found:  "a pack was named by visits of more than one client, on " + packsOnceDays(u.days),
 		Needed: "a pack serves one visit; a visit typed with the wrong pack number explains most"}
 	if len(u.days) == 1 {
 		f.Needed += ", and a pack filled for two who were seen together explains some"
 	}
 	if len(u.clients) == 1 {
 		f.Grade, f.Matter = audit.Major, "visits"
-		f.Found = "named by visits of one client on " + packsOnceDays(u.days)
+		f.Found = "a pack was named by visits of one client on " + packsOnceDays(u.days)
 		f.Needed += ", and a pack opened at the first visit and used at the next is no longer closed"
 	}
 	return f

@@ -49,11 +49,12 @@ func TestPacksOnceByBruteForce(t *testing.T) {
 			}
 		}
 		for _, v := range all {
-			fmt.Fprintf(&rows, "C-%d,2026-03-%02d,K-%d\n", v.client, v.day, v.pack)
+			fmt.Fprintf(&rows, "C-%d,2026-03-%02d,K-%d,clinic\n", v.client, v.day, v.pack)
 		}
 		c := openCase(t, "drawn", map[string]string{
 			"packs.csv":  "id\n" + ids.String(),
-			"visits.csv": "client,started,packs\n" + rows.String(),
+			"sites.csv":  "id,kind\nclinic,clinic\n",
+			"visits.csv": "client,started,packs,site\n" + rows.String(),
 			"rules.yaml": "criteria:\n  - {criterion: packs.once-habit, value: 100 %, source: the test}\n",
 		})
 		got := map[string]int{}

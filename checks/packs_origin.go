@@ -10,8 +10,10 @@ var _ = define(audit.Check{
 	ID:    "packs/origin",
 	Title: "every pack that was used came from a load in the log",
 	Why: "A pack is vouched for by the log of its load: time, temperature, indicators and release. Where the load is not in the log, nobody can look. " +
-		"A missing load counts only where all loads of that time are said to be in the folder, and where the load cannot lie before it.",
-	Grades:  []audit.Grade{audit.Critical},
+		"A missing load counts only where all loads of that time are said to be in the folder, and where the load cannot lie before it. " +
+		"Its number tells when it was run: where the numbers of the log rise with its days, a load came after the one whose number stands before its own; where they do not, or none stands before it, it may have been run as long before the use as packs are kept. " +
+		"A load that may lie before the log is told, and not judged.",
+	Grades:  []audit.Grade{audit.Critical, audit.Observation},
 	Subject: "sites", Thing: "used pack", Things: "used packs",
 	Needs: []string{"loads"},
 	Helps: []string{"packs", "packs.load", "packs.opened_at", "visits.packs", "visits.loads", "practice.coverage", "practice.records_from"},
@@ -103,13 +105,29 @@ func (o *packsOrigin) load(site audit.Subject, id string, state practice.State, 
 		x.Unclear(site, "the log has a load of the number that is named, under an id that is spelt otherwise", audit.Field{Kind: "loads", Name: "id"})
 	case !o.numbers.alike(id):
 		x.Unclear(site, "the load that is named is not in the folder, and its number has another form than those of the log: a contractor's, or that of a pack bought ready", audit.Field{Kind: "loads"})
-	case !o.inside(id, u.day()):
-		x.Unclear(site, "the load that is named is not in the folder, and may lie before the records or be one that was not typed", audit.Field{Kind: "loads"})
-	default:
+	case o.inside(id, u.day()):
 		x.NotMet(site, audit.Fault{Grade: audit.Critical, Matter: "absent", Day: u.day(), Evidence: u.evidence("load", "its load, which the log does not have"),
-			Found:  "used, and the load it names is not in the log, of which all rows of that time are said to be in the folder",
+			Found:  "a pack was used, and the load it names is not in the log, of which all rows of that time are said to be in the folder",
 			Needed: "a load number read or typed wrong explains most; if the load is found nowhere, nothing shows that the pack went through the sterilizer"})
+	case u.day() >= o.first && x.P.Whole("loads", o.first, u.day()):
+		o.before(site, u)
+	default:
+		x.Unclear(site, "the load that is named is not in the folder, and may lie before the records or be one that was not typed", audit.Field{Kind: "loads"})
 	}
+}
+
+// before is a use whose load is not in the log, though all of it since its first day is
+// said to be here: the load may be older. Told with its place, so that it can be looked up.
+func (o *packsOrigin) before(site audit.Subject, u packsUse) {
+	o.x.Unclear(site, "the load that is named is not in the folder, though all loads since the first that is typed are said to be, so it may lie before that, or its number has a slip")
+	o.x.Remark(site, audit.Fault{Matter: "perhaps before the log", Day: u.day(), Evidence: u.evidence("load", "its load, which the log does not have"),
+		Found:  "a pack was used, and the load it names is not in the log, but may have been run before the log begins",
+		Needed: "a number read or typed wrong explains some as well",
+		Steps: []string{
+			"Look at the label of the pack, or at the pouch kept with the visit's note. Where the load's number is another, write the correction as a new row with today's date.",
+			"Look for the load in the log book of the time before. If it is there, type its row as the original has it.",
+			"If it is found nowhere, set aside and mark what is still closed of that number, keep everything as it is, and ask your regulator what it expects.",
+		}})
 }
 
 // inside reports whether a load that is not in the log would have to be there, had it

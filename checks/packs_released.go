@@ -101,6 +101,8 @@ func (r *packsReleased) use(id string, u packsUse) {
 	switch {
 	case id == "":
 		x.Unclear(audit.Whole, "which load the pack came from is not written", audit.Field{Kind: "packs", Name: "load"})
+	case state == practice.Absent && u.used == quantity.Yes && x.P.Whole("loads", r.first, u.day()): // packs/origin tells of it, with its place
+		x.Unclear(audit.Whole, "the load that the pack names is not in the folder, though all loads of that time are said to be")
 	case state == practice.Absent:
 		x.Unclear(audit.Whole, "the load that the pack names is not in the folder", audit.Field{Kind: "loads"})
 	case state != practice.One:
@@ -127,7 +129,7 @@ func (r *packsReleased) decided(l *practice.Load, u packsUse) {
 		x.Unclear(s, "the load waits for a decision, as written, which may have been made on the audit day and not been typed", audit.Field{Kind: "loads", Name: "decision"})
 	case l.Decision == "pending":
 		x.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: "pending", Day: u.day(), Evidence: packsReleasedChain(l, u, "decision", "its load, still waiting"),
-			Found:  "used from a load that waits for a decision, as written",
+			Found:  "a pack was used from a load that waits for a decision, as written",
 			Needed: "a pack is used once its load is released; if it was released since, write that as a new row with today's date"})
 	default:
 		r.ordered(l, u)

@@ -10,7 +10,7 @@ import (
 // things may have been run again under the number on the label.
 func (r *packsReleased) rejected(l *practice.Load, u packsUse) {
 	f := audit.Fault{Grade: audit.Critical, Matter: "rejected", Day: u.day(), Evidence: packsReleasedChain(l, u, "decision", "its load, rejected"),
-		Found:  "used from a load that was rejected, as written",
+		Found:  "a pack was used from a load that was rejected, as written",
 		Needed: "a pack of a rejected load is taken apart and processed again; a pack or load number typed wrong explains some"}
 	again := packsReleasedAgain(r.x, l, u)
 	if again == nil {
@@ -18,7 +18,7 @@ func (r *packsReleased) rejected(l *practice.Load, u packsUse) {
 		return
 	}
 	r.x.Unclear(cyclesSubject(l), "the load was rejected, and may have been run again with the number still on the labels", audit.Field{Kind: "packs", Name: "load"})
-	f.Matter, f.Found = "rejected and run again", "used from a load that was rejected, and that seems to have been run again before the use"
+	f.Matter, f.Found = "rejected and run again", "a pack was used from a load that was rejected, and that seems to have been run again before the use"
 	f.Needed = "packs of the second run need its number on the label, so that nobody takes them for those of the first"
 	f.Evidence = append(f.Evidence, audit.At(&again.Row, "started", "the load after it, to which no pack is written"))
 	f.Steps = []string{
@@ -79,7 +79,7 @@ func (r *packsReleased) ordered(l *practice.Load, u packsUse) {
 		x.Unclear(s, "every used pack of the load was used on a day before it, as written, so the day of the load may well be a slip", audit.Field{Kind: "loads", Name: "started"})
 	case before:
 		x.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: "before the end", Day: u.day(), Evidence: packsReleasedChain(l, u, field, "its load, which "+packsReleasedNotes[field]),
-			Found: "used on " + u.at().Words() + ", and its load " + packsReleasedNotes[field] + " on " + end.Words() + ", as written", Weight: u.ahead(end),
+			Found: "a pack was used on " + u.at().Words() + ", and its load " + packsReleasedNotes[field] + " on " + end.Words() + ", as written", Weight: u.ahead(end),
 			Needed: "a pack is used after its load; a pack or load number, or a day, typed wrong explains most"})
 	case l.Decision == "" && !certified:
 		x.Unclear(s, "whether the load was released is not written", audit.Field{Kind: "loads", Name: "decision"})
@@ -127,7 +127,7 @@ func (r *packsReleased) released(l *practice.Load, u packsUse) {
 		x.Unclear(s, "most releases of the sterilizer are written on a later day than the load, which looks like the day on which the log was signed", audit.Field{Kind: "loads", Name: "released_at"})
 	case early:
 		x.NotMet(s, audit.Fault{Grade: audit.Critical, Matter: "before the release", Day: u.day(), Evidence: packsReleasedChain(l, u, "released_at", "its load, and its release"),
-			Found: "used on " + u.at().Words() + ", and its load was released on " + l.ReleasedAt.Words() + ", as written", Weight: u.ahead(l.ReleasedAt),
+			Found: "a pack was used on " + u.at().Words() + ", and its load was released on " + l.ReleasedAt.Words() + ", as written", Weight: u.ahead(l.ReleasedAt),
 			Needed: "a pack is used once its load is released; a release written up later than it was made, or an hour typed wrong, explains some"})
 	case r.hours.late(u, l.ReleasedAt):
 		x.Met(s)

@@ -29,16 +29,23 @@ func (u packsToolUse) evidence(note string) []audit.Evidence {
 // several rows have.
 func packsToolUses(p *practice.Practice, want func(*practice.Instrument) bool) (uses map[*practice.Instrument][]packsToolUse, unknown bool) {
 	uses = map[*practice.Instrument][]packsToolUse{}
+	lists := map[string]*[]packsToolUse{} // by the id as written; nil for those not wanted
+	of := map[*practice.Instrument]*[]packsToolUse{}
 	add := func(id string, u packsToolUse) {
-		n, state := p.Instrument(id)
-		if state != practice.One || !want(n) {
+		list, known := lists[id]
+		if !known {
+			if n, state := p.Instrument(id); state == practice.One && want(n) {
+				if list = of[n]; list == nil {
+					list = new([]packsToolUse)
+					of[n] = list
+				}
+			}
+			lists[id] = list
+		}
+		if list == nil || len(*list) > 0 && (*list)[len(*list)-1].visit == u.visit {
 			return
 		}
-		all := uses[n]
-		if len(all) > 0 && all[len(all)-1].visit == u.visit {
-			return
-		}
-		uses[n] = append(all, u)
+		*list = append(*list, u)
 	}
 	for _, v := range p.VisitsByTime() {
 		if !v.Done() {
@@ -57,6 +64,9 @@ func packsToolUses(p *practice.Practice, want func(*practice.Instrument) bool) (
 		for _, tool := range v.Instruments.Items {
 			add(tool, packsToolUse{visit: v})
 		}
+	}
+	for n, list := range of {
+		uses[n] = *list
 	}
 	return uses, unknown
 }

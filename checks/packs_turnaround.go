@@ -28,11 +28,9 @@ var _ = define(audit.Check{
 	},
 	Verify: "Later visits that use the same piece lie at least that time apart, or a load between them is written.",
 	Run: func(x *audit.Examination) {
-		r := packsTurnaround{Examination: x}
+		r := packsTurnaround{Examination: x, clock: monitoringClock(x)}
 		r.least, _ = x.Criterion("packs.turnaround", nil)
 		r.kind, _ = x.Criterion("packs.kind", nil)
-		clock, _ := x.Criterion("records.clock", nil)
-		r.clock = chain.Clock{Tolerance: clock.Quantity()}
 		uses, _ := packsToolUses(x.P, packsToolOne)
 		for i := range x.P.Instruments {
 			if n := &x.P.Instruments[i]; len(uses[n]) > 0 {
@@ -85,6 +83,7 @@ func (r packsTurnaround) instrument(n *practice.Instrument, uses []packsToolUse)
 		all = append(all, b)
 	}
 	kind := packsToolKind(quick, len(uses), r.kind)
+	packsTurnaroundPieces(all)
 	told := false
 	for _, b := range all {
 		s := packsTurnaroundAt(b.after.visit)
@@ -99,12 +98,23 @@ func (r packsTurnaround) instrument(n *practice.Instrument, uses []packsToolUse)
 			least := r.least
 			r.NotMet(s, audit.Fault{Grade: audit.Major, Matter: "soon", Criterion: &least, Day: b.after.visit.Started.Day(), Evidence: b.evidence(),
 				Weight: least.Quantity().In(quantity.Second) - float64(b.seconds),
-				Found:  "used again " + audit.Lasted(float64(b.written)) + " after the visit before",
+				Found:  "an instrument was used again " + audit.Lasted(float64(b.written)) + " after the visit before",
 				Needed: "cleaning, packing, cycle and cooling take " + least.Value() + " or more; two pieces under one number, a time typed wrongly or a shorter cycle of your sterilizer explain most"})
 		case b.verdict == audit.Meets:
 			r.Met(s)
 		default:
 			r.Unclear(s, b.why, audit.Field{Kind: "visits", Name: "started"})
+		}
+	}
+}
+
+// packsTurnaroundPieces takes returns on a day on which the number was used at two visits
+// at once for what they may be: the other piece, of the two that were there.
+func packsTurnaroundPieces(all []packsTurnaroundPair) {
+	for i := range all {
+		b, day := &all[i], all[i].after.visit.Started.Day()
+		if b.verdict == audit.Fail && slices.ContainsFunc(all, func(c packsTurnaroundPair) bool { return c.atOnce && c.after.visit.Started.Day() == day }) {
+			b.verdict, b.why = audit.CannotTell, "it was used at two visits at once on that day, as written, so two pieces share its number, and the return may be of the other"
 		}
 	}
 }

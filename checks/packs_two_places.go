@@ -27,10 +27,8 @@ var _ = define(audit.Check{
 	},
 	Verify: "Later packs name each piece in one closed pack at a time.",
 	Run: func(x *audit.Examination) {
-		r := packsTwoPlaces{Examination: x}
+		r := packsTwoPlaces{Examination: x, clock: monitoringClock(x)}
 		r.kind, _ = x.Criterion("packs.kind", nil)
-		clock, _ := x.Criterion("records.clock", nil)
-		r.clock = chain.Clock{Tolerance: clock.Quantity()}
 		r.packs()
 	},
 })
@@ -153,9 +151,9 @@ func (r packsTwoPlaces) instrument(n *practice.Instrument, stays []*packsTwoPlac
 				packsToolTold(r.Examination, n, r.kind, "in two closed packs at once at more than the share of its packs that one piece may have", stay.load.Started.Day(), r.evidence(before[i], stay))
 			}
 		default:
-			found := "packed for a load of " + stay.load.Started.Words() + " while it was in a closed pack of a load of " + before[i].load.Started.Words()
+			found := "an instrument was packed for a load of " + stay.load.Started.Words() + " while it was in a closed pack of a load of " + before[i].load.Started.Words()
 			if before[i].load == stay.load {
-				found = "in two closed packs of one load, of " + stay.load.Started.Words()
+				found = "an instrument was in two closed packs of one load, of " + stay.load.Started.Words()
 			}
 			r.NotMet(s, audit.Fault{Grade: audit.Minor, Matter: "two packs", Day: stay.load.Started.Day(), Evidence: r.evidence(before[i], stay), Found: found,
 				Needed: "one piece is in one closed pack at a time; two pieces under one number, or an opening typed too late, explain most"})

@@ -105,11 +105,11 @@ func (s *packsVisitSpan) judge(x *audit.Examination, site audit.Subject) {
 		s.sparse(x, site, gaps, between)
 		return
 	}
-	f := audit.Fault{Grade: audit.Minor, Matter: "blank", Criterion: &share, Found: "no pack, load or count named, where the visits before and after name theirs",
+	f := audit.Fault{Grade: audit.Minor, Matter: "blank", Criterion: &share, Found: "a visit names no pack, load or count, where those before and after it name theirs",
 		Needed: "each of these visits needs one; what was not written, or not typed, does not say that no sterilized pack was used"}
 	if len(gaps) > 1 && packsOver(len(gaps), between, share) {
 		f.Grade, f.Matter = audit.Major, "blank above the share"
-		f.Found = fmt.Sprintf("no pack, load or count named, and so in %d of %d visits of that time", len(gaps), between)
+		f.Found = fmt.Sprintf("a visit names no pack, load or count, and so it is with %d of %d visits of that time", len(gaps), between)
 		f.Needed = "no more than " + share.Value() + " of visits can leave it out before the way from a client to a load is lost; what was not written, or not typed, does not say that no sterilized pack was used"
 	}
 	for _, v := range gaps {

@@ -26,9 +26,9 @@ var _ = define(audit.Check{
 		"Where nothing is found, leave the month as it is, and write down today what you know of the reason. Fill in nothing from memory.",
 		"From today on, close each month with one look: every load has its exposure, its indicators and its release, and the spore tests are there.",
 	},
-	Verify: "Each later month has all four for every load.",
+	Verify: "Each later month has the exposure, indicators and release of every load, and its spore tests in time.",
 	Run: func(x *audit.Examination) {
-		r := &recordsMonthsRun{Examination: x, typed: monitoringTypedOf(x.P, "spore"), columns: map[string]cyclesColumn{}, written: recordsMonthsWritten(x.P)}
+		r := &recordsMonthsRun{Examination: x, typed: monitoringTypedOf(x.P, "spore"), stray: recordsMonthsStray(x.P), columns: map[string]cyclesColumn{}, written: recordsMonthsWritten(x.P)}
 		for name, written := range r.written {
 			r.columns[name] = cyclesColumnOf(x.P, written)
 		}
@@ -69,6 +69,7 @@ func recordsMonthsWritten(p *practice.Practice) map[string]func(*practice.Load) 
 type recordsMonthsRun struct {
 	*audit.Examination
 	typed   monitoringTyped
+	stray   []*practice.Test // spore tests that may have been of any sterilizer
 	columns map[string]cyclesColumn
 	written map[string]func(*practice.Load) bool
 }
@@ -145,7 +146,7 @@ func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests 
 	case noTest, asTyped.Verdict == audit.Fail && !asTyped.Depends:
 		out.Spore = "no"
 	}
-	out.Missing = m.missing(out.Spore)
+	out.Missing = m.missing(out.Spore, m.lateDays(asTyped.Criterion, tests))
 	r.Month(out)
 	whole := r.P.Whole("loads", first.Started.Day(), last.Started.Day())
 	released := false
@@ -160,17 +161,17 @@ func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests 
 	switch {
 	case out.Missing == "":
 		r.Met(subject)
-	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators") && !r.stray(m):
+	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators") && !r.loose(m):
 		c := none.Criterion
 		f.Grade, f.Matter, f.Criterion, f.Weight = audit.Major, "nothing", &c, float64(len(m.loads))
 		f.Found = fmt.Sprintf("%s: nothing written shows that any of its %s worked: no exposure, no indicator, and no spore test that covers a day of use, in a log that has these at other times", m.words(), recordsMonthsCount(len(m.loads)))
 		f.Needed = "each load needs its values and indicators, and no more than " + c.Value() + " may lie between a spore test and a day of use"
 		r.NotMet(subject, f)
 	case m.sure, some.Verdict == audit.Fail && !some.Depends:
-		f.Grade, f.Needed = audit.Observation, "a log shows all four for each month"
+		f.Grade, f.Needed = audit.Observation, "each month needs the exposure, indicators and release of every load, and spore tests in time for each day of use"
 		r.NotMet(subject, f)
-	case len(m.blank) == 0 && out.Spore == "not told":
-		r.Unclear(subject, "whether a spore test was due in the month depends on your rule, or on tests that are not typed", audit.Field{Kind: "tests"})
+	case len(m.blank) == 0:
+		r.Unclear(subject, "whether spore tests were in time in the month depends on your rule, or on tests that are not typed, or do not say of which sterilizer they were", audit.Field{Kind: "tests"})
 	default:
 		r.Unclear(subject, "something of the month is not typed, and the log is not said to be all here: not typed, so not judged", audit.Field{Kind: "loads"})
 	}
@@ -188,17 +189,18 @@ func (r *recordsMonthsRun) gap(m *recordsMonth, name string) bool {
 	return true
 }
 
-// stray reports whether a data-logger file that belongs to no load and no test may be of
+// loose reports whether a data-logger file that belongs to no load and no test may be of
 // a load of the month.
-func (r *recordsMonthsRun) stray(m *recordsMonth) bool {
+func (r *recordsMonthsRun) loose(m *recordsMonth) bool {
 	return slices.ContainsFunc(r.P.Traces(), func(t *practice.Traced) bool {
 		day := tracesDay(t)
 		return t.Load == nil && !t.OfTest && (!day.Written() || recordsMonthsName(day) == m.name)
 	})
 }
 
-// missing names what keeps a month from being whole; "" for nothing.
-func (m *recordsMonth) missing(spore string) string {
+// missing names what keeps a month from being whole; "" for nothing. Days are those of
+// use that no spore test is in time for, in words.
+func (m *recordsMonth) missing(spore, days string) string {
 	var parts []string
 	for _, name := range recordsMonthsNames {
 		switch n := len(m.blank[name]); {
@@ -210,14 +212,14 @@ func (m *recordsMonth) missing(spore string) string {
 		}
 	}
 	if spore == "no" {
-		parts = append(parts, "a spore test within the interval")
+		parts = append(parts, "a spore test in time for "+days)
 	}
 	words := strings.Join(parts, ", ")
 	switch {
 	case spore == "not told" && words == "":
-		return "whether a spore test was due cannot be told"
+		return "whether spore tests were in time cannot be told"
 	case spore == "not told":
-		return words + "; whether a spore test was due cannot be told"
+		return words + "; whether spore tests were in time cannot be told"
 	}
 	return words
 }

@@ -1,6 +1,9 @@
 package checks
 
 import (
+	"fmt"
+	"slices"
+
 	"footing/internal/audit"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -22,12 +25,13 @@ func (r *recordsMonthsRun) covers(loads []*practice.Load, tests []*practice.Test
 		if !limited || out[c.Value()] != nil {
 			continue
 		}
-		days := map[quantity.Day]recordsMonthsDay{}
+		days, stray := map[quantity.Day]recordsMonthsDay{}, monitoringReach{tests: r.stray}
 		for i := range stretches {
 			late, open := stretches[i].late(interval)
 			for _, d := range late {
 				// Use before the first test that is typed is not judged, unless all are here.
-				days[d.on] = recordsMonthsDay{late: stretches[i].before != nil, open: stretches[i].before == nil}
+				open := stretches[i].before == nil || stray.covers(d.on, interval)
+				days[d.on] = recordsMonthsDay{late: !open, open: open}
 			}
 			for _, d := range r.typed.sure(late, interval) {
 				days[d.on] = recordsMonthsDay{late: true, sure: true}
@@ -83,4 +87,24 @@ func (r *recordsMonthsRun) spore(m *recordsMonth, tests recordsMonthsTests) (asT
 	some = failsIf(func(sure, _ int) bool { return sure > 0 })
 	none = failsIf(func(sure, all int) bool { return sure == all })
 	return asTyped, some, none
+}
+
+// recordsMonthsStray are the spore tests that may have been of any sterilizer, but for
+// those that count for none.
+func recordsMonthsStray(p *practice.Practice) []*practice.Test {
+	return slices.DeleteFunc(monitoringStray(p, "spore"), func(t *practice.Test) bool { return monitoringCounts(t) == quantity.No })
+}
+
+// lateDays says how many days of use of a month no spore test is in time for, under one rule.
+func (m *recordsMonth) lateDays(c audit.Criterion, tests recordsMonthsTests) string {
+	days, late := monitoringDays(m.loads), 0
+	for _, d := range days {
+		if tests[c.Value()][d.on].late {
+			late++
+		}
+	}
+	if late == len(days) {
+		return "any day of use"
+	}
+	return fmt.Sprintf("%d of %d days of use", late, len(days))
 }

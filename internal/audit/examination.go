@@ -127,7 +127,7 @@ func (x *Examination) holding(id string, when When) ([]Criterion, bool) {
 	return h.all, h.chosen
 }
 
-type tally struct{ assessed int }
+type tally struct{ assessed, unclear int }
 
 type counts struct{ met, notMet, unclear, passed int }
 
@@ -199,7 +199,7 @@ func (x *Examination) Remark(s Subject, f Fault) {
 // Unclear says that one thing could not be assessed, why, and what record or
 // field is missing. Why is a sentence that holds for many things at once.
 func (x *Examination) Unclear(s Subject, why string, missing ...Field) {
-	x.of(s)
+	x.of(s).unclear++
 	x.counts.unclear++
 	x.reasons[why]++
 	for _, f := range missing {

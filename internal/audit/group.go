@@ -57,7 +57,7 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 	out := result.Finding{
 		Fingerprint: result.Fingerprint(c.ID, s.Kind, s.ID, worst.Matter), Check: c.ID, Grade: worst.Grade.String(),
 		Subject: result.Subject{Kind: s.Kind, ID: s.ID}, Matter: worst.Matter, Summary: sentence(c, worst, len(group)),
-		Extent: result.Extent{N: len(group), Of: max(e.of(s).assessed, len(group)), First: iso(first), Last: iso(last)},
+		Extent: result.Extent{N: len(group), Of: max(e.among(s, worst.Grade), len(group)), First: iso(first), Last: iso(last)},
 		Steps:  c.Fix, Verify: c.Verify,
 	}
 	if len(worst.Steps) > 0 {
@@ -86,6 +86,16 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 		}
 	}
 	return out
+}
+
+// among is how many things of a subject the ones found are among: those assessed; with
+// observations, which may be told of what was left open, these too.
+func (e *examined) among(s Subject, g Grade) int {
+	t := e.of(s)
+	if g == Observation {
+		return t.assessed + t.unclear
+	}
+	return t.assessed
 }
 
 func sentence(c *Check, f *Fault, n int) string {

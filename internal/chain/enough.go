@@ -63,14 +63,15 @@ type Short struct {
 	By    int               // how many of Stretch.Visits stand up to and with the first
 	Used  int               // packs used by then
 	Had   int               // packs that may have been there by then, at most
+	Firm  bool              // as far below nought even if each visit whose every pack leads to a load, and is no other visit's, had them
 	Last  *practice.Load    // the last load before it; nil without one
 }
 
 // Racks balances what loads made against what visits used, in order of time, for
 // all sites together, then for each, and for each set, as far as they are told apart. That
 // one site is short, and all together are not, says no more than that packs moved, or a
-// count was wrong: the visits may well have had theirs. Everything in doubt in the
-// practice's favour: packs are there as soon as their cycle may have ended, less
+// count was wrong: the visits may well have had theirs. Everything in doubt is taken in
+// the practice's favour: packs are there as soon as their cycle may have ended, less
 // what clocks may differ; a visit uses them at its end, or the end of its day, where
 // no opening is written. Loads without a decision count as released, rejected ones
 // not. A visit whose pack or load leads to no load that is typed, to a rejected one, or
@@ -115,9 +116,17 @@ func (g *packing) rack(site, set string) *Rack {
 			}
 		}
 	}
-	for _, d := range g.drawings {
-		if s := partOf(parts, d.day); s != nil && r.of(d.site, d.set, false) {
-			s.drawings = append(s.drawings, d)
+	var at *part
+	for i := range g.drawings {
+		d := &g.drawings[i]
+		if !r.of(d.site, d.set, false) {
+			continue
+		}
+		if at == nil || d.day < at.first() || d.day > at.until { // most fall into that of the one before
+			at = partOf(parts, d.day)
+		}
+		if at != nil {
+			at.drawings = append(at.drawings, *d)
 		}
 	}
 	for _, l := range g.leavings(r) {

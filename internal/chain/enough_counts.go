@@ -26,7 +26,7 @@ type tally struct {
 func (g *packing) tallies(r *Rack) (all []*tally) {
 	byDay := map[quantity.Day]*tally{}
 	for _, row := range g.counts {
-		set := fold(row.Set)
+		set := g.fold(row.Set)
 		if !r.of(row.Site, set, true) {
 			continue
 		}

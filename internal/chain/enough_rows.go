@@ -29,6 +29,7 @@ type drawing struct {
 	at        int64 // the latest second
 	day       quantity.Day
 	n         int
+	traced    bool // every pack of the visit leads to a load, and no other visit names it
 }
 
 // leaving is packs that were there and are so no more, unused.
@@ -60,12 +61,16 @@ type packing struct {
 	taken         map[taken]bool
 	forms         map[string]bool // of the numbers of packs; nil before it is asked
 	bought        bool            // packs come in that no load made
+	loads         []*practice.Load
+	words         []string // both kept to be filled again
+	fold          func(string) string
 }
 
 func gather(p *practice.Practice, clock Clock) *packing {
-	g := &packing{p: p, clock: clock, sets: map[string]bool{}, drawn: map[string]bool{}, starts: map[quantity.Day]int64{}, once: map[twice]bool{}, taken: map[taken]bool{}}
+	g := &packing{p: p, clock: clock, sets: map[string]bool{}, drawn: map[string]bool{}, starts: map[quantity.Day]int64{}, once: map[twice]bool{}, taken: map[taken]bool{}, fold: remember(fold)}
 	g.bought = p.Profile.Reprocessing == "contracted" || p.Profile.Reprocessing == "single-use-only"
 	g.holders()
+	g.drawings = make([]drawing, 0, len(p.Visits))
 	for _, l := range p.LoadsByTime() {
 		g.load(l)
 	}
@@ -99,7 +104,7 @@ func (g *packing) dayEnd(d quantity.Day) int64 { return g.dayStart(d.AddDays(1))
 
 // named notes a set that packs were made of; one that is not told makes sets one.
 func (g *packing) named(set string) string {
-	set = fold(set)
+	set = g.fold(set)
 	if set == "" {
 		g.setless = true
 	} else {
@@ -163,7 +168,7 @@ func (g *packing) made(l *practice.Load, rows []*practice.Pack) (sets []SetCount
 	case ok && sum == n:
 		return listed, n, told
 	case n == len(rows):
-		return setsOfRows(rows), n, told
+		return g.setsOfRows(rows), n, told
 	}
 	return nil, n, told
 }
@@ -184,10 +189,10 @@ func setsCounted(l *practice.Load) (sets []SetCount, sum int, ok bool) {
 }
 
 // setsOfRows counts packs by their set; none where one does not say it.
-func setsOfRows(rows []*practice.Pack) (sets []SetCount) {
+func (g *packing) setsOfRows(rows []*practice.Pack) (sets []SetCount) {
 	at := map[string]int{}
 	for _, k := range rows {
-		set := fold(k.Set)
+		set := g.fold(k.Set)
 		if set == "" {
 			return nil
 		}
@@ -221,15 +226,21 @@ func (g *packing) sitesOf(l *practice.Load, rows []*practice.Pack) []string {
 	return sites
 }
 
+// readyOf is the earliest second at which the cycle of a load can have ended.
+func (g *packing) readyOf(l *practice.Load) int64 {
+	first := l.Started.First()
+	if l.Ended.Written() {
+		first = max(first, l.Ended.First())
+	}
+	return first - g.clock.seconds()
+}
+
 // spanOf is when the packs of a load were put away: at the earliest when its cycle
 // can have ended; at the latest when it was released, or at the end of the next day
 // where that is not written.
 func (g *packing) spanOf(l *practice.Load) (first, last int64) {
 	off := g.clock.seconds()
-	first = l.Started.First() - off
-	if l.Ended.Written() {
-		first = max(first, l.Ended.First()-off)
-	}
+	first = g.readyOf(l)
 	for _, m := range []quantity.Moment{l.Started, l.Ended, l.ReleasedAt} {
 		if at := m.Last(); m.HasClock() {
 			last = max(last, at+off)

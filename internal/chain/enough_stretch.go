@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"footing/internal/practice"
 )
 
 // settle balances one stretch; next is the count that ends it, nil without one.
@@ -32,6 +34,7 @@ func (s *part) settle(g *packing, r *Rack, tallies []*tally, next *tally) *Stret
 	out.Waiting = len(waiting) > 0
 	short := shortfall(all, uses)
 	out.short(short, s, uses)
+	out.Short.Firm = short.Least > 0 && s.firm(append(sure, waiting...), out.Found) >= short.Least
 	day := s.until
 	if short.Least > 0 {
 		day = s.drawings[short.Falls[0]].day
@@ -59,16 +62,18 @@ func (out *Stretch) opened(g *packing, r *Rack, tallies []*tally) {
 // uses are the packs of each visit, by the time of use; those of several sets are
 // one visit's.
 func (s *part) uses(out *Stretch) (uses []use) {
-	merged := s.drawings[:0:0]
+	merged := s.drawings[:0]
 	for _, d := range s.drawings {
 		if last := len(merged) - 1; last >= 0 && merged[last].visit == d.visit {
 			merged[last].n += d.n
+			merged[last].traced = merged[last].traced && d.traced
 			continue
 		}
 		merged = append(merged, d)
 	}
 	slices.SortStableFunc(merged, func(a, b drawing) int { return cmp.Compare(a.at, b.at) })
 	s.drawings = merged
+	uses, out.Visits = make([]use, 0, len(merged)), make([]*practice.Visit, 0, len(merged))
 	for _, d := range merged {
 		uses = append(uses, use{d.at, d.n})
 		out.Visits = append(out.Visits, d.visit)
@@ -113,6 +118,21 @@ func (s *part) found(supplies []supply, uses []use, tallies []*tally, next *tall
 		n = max(n, t.n-max(0, had-used))
 	}
 	return n
+}
+
+// firm is the least number of visits that cannot all have had their packs where each
+// whose every pack leads to a load had them: then these were there, and no other visit
+// used them.
+func (s *part) firm(supplies []supply, found int) int {
+	gone, uses := slices.Clone(s.gone), []use(nil)
+	for _, d := range s.drawings {
+		if d.traced {
+			gone = append(gone, use{d.at, d.n})
+		} else {
+			uses = append(uses, use{d.at, d.n})
+		}
+	}
+	return shortfall(append(cancelled(supplies, gone), supply{math.MinInt64, found}), uses).Least
 }
 
 func (out *Stretch) short(d deficit, s *part, uses []use) {

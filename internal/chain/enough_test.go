@@ -18,6 +18,9 @@ func told(r *Rack, s *Stretch) string {
 	if s.Short.Least > 0 {
 		text += fmt.Sprintf(" at %s (%d of %d)", s.Short.Falls[0].ID, s.Short.Used, s.Short.Had)
 	}
+	if s.Short.Least > 0 && !s.Short.Firm {
+		text += " loose"
+	}
 	if s.Tight != s.Short.Least {
 		text += fmt.Sprintf(" tight %d found %d waiting %v", s.Tight, s.Found, s.Waiting)
 	}
@@ -204,7 +207,31 @@ func TestRacks(t *testing.T) {
 			"stock.csv":  "item,on,reason,quantity,site\nsterile-pack,2026-03-01,count,9,clinic\nsterile-pack,2026-03-01,count,0,bag\n",
 			"trips.csv":  "on,from_site,to_site,packs_out,packs_back\n2026-03-03,clinic,bag,2,0\n2026-03-04,clinic,bag,1,1\n",
 			"visits.csv": "id,client,started,packs_used,site\nV-1,C-1,2026-03-03,1,bag\nV-2,C-1,2026-03-04,2,bag\nV-3,C-1,2026-03-04,6,clinic\n",
-		}, []string{"bag/ 2026-03-01-2026-11-24 open 4:0 used 3 short 1 at V-2 (3 of 2) covered", "clinic/ 2026-03-01-2026-11-24 open 4:9 used 6 short 0"}},
+		}, []string{"/ 2026-03-01-2026-11-24 open 4:9 used 9 short 0", "bag/ 2026-03-01-2026-11-24 open 4:0 used 3 short 1 at V-2 (3 of 2) covered", "clinic/ 2026-03-01-2026-11-24 open 4:9 used 6 short 0"}},
+		{"what moved is nothing new to all sites together", map[string]string{
+			"sites.csv": both, "sterilizers.csv": sterilizer,
+			"stock.csv":  "item,on,reason,quantity,site,to_site\nsterile-pack,2026-03-01,count,3,clinic,\nsterile-pack,2026-03-01,count,0,bag,\nsterile-pack,2026-03-02,transfer,1,clinic,bag\n",
+			"trips.csv":  "on,from_site,to_site,packs_out,packs_back\n2026-03-03,clinic,bag,2,0\n",
+			"visits.csv": "id,client,started,packs_used,site\nV-1,C-1,2026-03-03,3,bag\nV-2,C-1,2026-03-04,1,clinic\n",
+		}, []string{"/ 2026-03-01-2026-11-24 open 4:3 used 4 short 1 at V-2 (4 of 3) covered", "bag/ 2026-03-01-2026-11-24 open 4:0 used 3 short 0", "clinic/ 2026-03-01-2026-11-24 open 4:3 used 1 short 1 at V-2 (1 of 0) covered"}},
+		{"those whose packs lead to a load had them, so that a count or what was thrown away is wrong", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-03,count,0\n",
+			"loads.csv":  "id,started,ended,packs_made\nL-1,2026-02-02,2026-02-02,1\n",
+			"packs.csv":  "id,load\nK-1,L-1\n",
+			"visits.csv": "id,client,started,packs\nV-1,C-1,2026-03-04,K-1\n",
+		}, []string{"/ 2026-03-03-2026-11-24 open 4:0 used 1 short 1 at V-1 (1 of 0) loose covered"}},
+		{"or two others did not, whose packs one of these has", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-02,count,0\n",
+			"loads.csv":  "id,started,ended,packs_made\nL-1,2026-03-03,2026-03-03,2\n",
+			"packs.csv":  "id,load\nK-1,L-1\nK-2,L-1\n",
+			"visits.csv": "id,client,started,packs,packs_used\nV-1,C-1,2026-03-04,,1\nV-2,C-2,2026-03-04,,1\nV-3,C-3,2026-03-05,K-1;K-2,\n",
+		}, []string{"/ 2026-03-02-2026-11-24 open 4:0 used 4 short 1 at V-3 (4 of 2) covered"}},
+		{"but then another visit did not", map[string]string{
+			"stock.csv":  "item,on,reason,quantity\nsterile-pack,2026-03-03,count,0\n",
+			"loads.csv":  "id,started,ended,packs_made\nL-1,2026-03-03,2026-03-03,1\n",
+			"packs.csv":  "id,load\nK-1,L-1\n",
+			"visits.csv": "id,client,started,packs,packs_used\nV-1,C-1,2026-03-04,,1\nV-2,C-2,2026-03-05,K-1,\n",
+		}, []string{"/ 2026-03-03-2026-11-24 open 4:0 used 2 short 1 at V-2 (2 of 1) covered"}},
 		{"a site counted alone does not count the whole", map[string]string{
 			"sites.csv": both, "sterilizers.csv": sterilizer,
 			"stock.csv":  "item,on,reason,quantity,site\nsterile-pack,2026-03-01,count,0,clinic\n",
@@ -222,7 +249,7 @@ func TestRacks(t *testing.T) {
 			"packs.csv": "id,load,set\nK-1,L-1,NAIL\nK-2,L-1,corn\nK-3,L-1,nail\nK-4,L-1,nail\nK-5,L-1,corn\n",
 			"visits.csv": "id,client,started,packs\nV-1,C-1,2026-03-03,K-1\nV-2,C-1,2026-03-04,K-2\nV-3,C-1,2026-03-05,K-3\n" +
 				"V-4,C-1,2026-03-06,K-4;K-5\n",
-		}, []string{"/corn 2026-03-01-2026-11-24 open 4:5 used 2 short 0", "/nail 2026-03-01-2026-11-24 open 4:0 used 3 short 1 at V-4 (3 of 2) covered"}},
+		}, []string{"/corn 2026-03-01-2026-11-24 open 4:5 used 2 short 0", "/nail 2026-03-01-2026-11-24 open 4:0 used 3 short 1 at V-4 (3 of 2) loose covered"}},
 		{"one pool where a visit does not", map[string]string{
 			"stock.csv":  "item,on,reason,quantity,set\nsterile-pack,2026-03-01,count,0,nail\nsterile-pack,2026-03-01,count,1,corn\n",
 			"loads.csv":  "id,started,sets\nL-1,2026-03-02,nail x 1;corn x 1\n",

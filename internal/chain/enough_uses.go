@@ -12,10 +12,13 @@ import (
 // visit adds what a visit used: the packs it names, or how many it says, the lesser
 // where both are written; one where it names a load alone.
 func (g *packing) visit(v *practice.Visit) {
+	loads := g.loads[:0]
 	for _, id := range v.Loads.Items {
-		if !g.typed(id) {
+		l, state := g.p.Load(id)
+		if !made(l, state) {
 			return
 		}
+		loads = append(loads, l)
 	}
 	day := v.Started.Day()
 	at := g.dayEnd(day)
@@ -23,7 +26,7 @@ func (g *packing) visit(v *practice.Visit) {
 		at = v.Ended.Last()
 	}
 	switch {
-	case slices.ContainsFunc(v.Loads.Items, func(id string) bool { return g.later(id, at) }):
+	case g.later(loads, at):
 	case len(v.Packs.Items) > 0:
 		g.numbered(v, day, at)
 	case v.PacksUsed.Written:
@@ -60,21 +63,22 @@ func made(l *practice.Load, state practice.State) bool {
 	return state == practice.One && l.Decision != "rejected"
 }
 
-// later reports whether a load was over only after a time: what was used by then did
-// not come from it, and where it came from is not this balance's question.
-func (g *packing) later(id string, at int64) bool {
-	l, state := g.p.Load(id)
-	if state != practice.One {
-		return false
+// later reports whether one of some loads was over only after a time: what was used by
+// then did not come from it, and where it came from is not this balance's question.
+func (g *packing) later(loads []*practice.Load, at int64) bool {
+	for _, l := range loads {
+		if g.readyOf(l) > at {
+			return true
+		}
 	}
-	first, _ := g.spanOf(l)
-	return first > at
+	return false
 }
 
 // numbered adds a visit that names its packs.
 func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
-	var sets, from []string
+	sets, loads := g.words[:0], g.loads[:0]
 	opened, all, again := int64(0), true, 0
+	traced := true
 	for i, id := range v.Packs.Items {
 		if slices.Contains(v.Packs.Items[:i], id) {
 			continue
@@ -87,14 +91,22 @@ func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
 				continue
 			}
 			k = &practice.Pack{}
-		case state != practice.One || !made(g.p.LoadOfPack(k)):
+		case state != practice.One:
 			return
+		default:
+			l, known := g.p.LoadOfPack(k)
+			if !made(l, known) {
+				return
+			}
+			loads = append(loads, l)
 		}
-		from = append(from, k.Load)
-		if g.again(id, k, state, day) {
+		uses, _ := g.p.UsesOfPack(k)
+		alone := state == practice.One && len(uses) == 1
+		traced = traced && alone
+		if !alone && g.again(id, k, state, day) {
 			again++
 		} else {
-			sets = append(sets, fold(k.Set))
+			sets = append(sets, g.fold(k.Set))
 		}
 		if k.OpenedAt.HasClock() && k.OpenedAt.Day() == day {
 			opened = max(opened, k.OpenedAt.Last())
@@ -105,7 +117,7 @@ func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
 	if all {
 		at = min(at, opened)
 	}
-	if slices.ContainsFunc(from, func(load string) bool { return g.later(load, at) }) {
+	if g.words, g.loads = sets, loads; g.later(loads, at) {
 		return
 	}
 	if n := int(v.PacksUsed.Value) - again; v.PacksUsed.Written && n < len(sets) {
@@ -119,6 +131,7 @@ func (g *packing) numbered(v *practice.Visit, day quantity.Day, at int64) {
 			until++
 		}
 		g.draw(v, day, at, sets[first], until-first)
+		g.drawings[len(g.drawings)-1].traced = traced
 		first = until
 	}
 }
@@ -182,7 +195,7 @@ func (g *packing) draw(v *practice.Visit, day quantity.Day, at int64, set string
 	} else {
 		g.drawn[set] = true
 	}
-	g.drawings = append(g.drawings, drawing{v, v.Site, set, at, day, n})
+	g.drawings = append(g.drawings, drawing{visit: v, site: v.Site, set: set, at: at, day: day, n: n})
 }
 
 // discarded adds the packs that were thrown away unopened, by their numbers.
@@ -194,7 +207,7 @@ func (g *packing) discarded() {
 		}
 		key := practice.Key(&k.Row)
 		if _, state := g.p.Pack(key); state == practice.One && len(g.p.UsesOf(key)) == 0 {
-			g.thrown[0] = append(g.thrown[0], g.leave(k.StoredAt, fold(k.Set), k.DiscardedOn, 1))
+			g.thrown[0] = append(g.thrown[0], g.leave(k.StoredAt, g.fold(k.Set), k.DiscardedOn, 1))
 		}
 	}
 }
@@ -227,7 +240,7 @@ func (g *packing) stock() {
 		if r.Item != "sterile-pack" {
 			continue
 		}
-		set, n := fold(r.Set), piecesOf(r)
+		set, n := g.fold(r.Set), piecesOf(r)
 		g.setless = g.setless || set == ""
 		switch r.Reason {
 		case "count":
@@ -273,7 +286,7 @@ func (g *packing) shift(packs quantity.CountOrList, from, to string, on quantity
 	for _, id := range packs.Items {
 		set := ""
 		if k, state := g.p.Pack(id); state == practice.One {
-			set = fold(k.Set)
+			set = g.fold(k.Set)
 		}
 		g.move(from, to, set, on, 1)
 	}

@@ -102,9 +102,6 @@ func (f *Follower) history(v *practice.Visit) Link {
 	h := lastUntil(f.histories[v.Client], day, func(h *practice.History) quantity.Day { return h.TakenOn })
 	if h != nil {
 		what := "taken " + h.TakenOn.Words()
-		if h.Risk != "" {
-			what += "; risk " + h.Risk
-		}
 		return Link{State: LinkFound, What: what, Seen: []Seen{{Row: &h.Row, Field: "taken_on"}}}
 	}
 	l := f.lacks("histories", v, "no health history of that day or earlier is typed")

@@ -77,7 +77,7 @@ func TestBehindWhole(t *testing.T) {
 	assert.Equal(t, LinkNames(), names)
 	got := behind(p, "V-1")
 	for name, what := range map[string]string{
-		LinkPerson: "registration entered as active, from 1 Jan 2026 to 31 Dec 2026", LinkHistory: "taken 1 Mar 2026; risk 1", LinkScreen: "asked 10 Mar 2026; latex: no",
+		LinkPerson: "registration entered as active, from 1 Jan 2026 to 31 Dec 2026", LinkHistory: "taken 1 Mar 2026", LinkScreen: "asked 10 Mar 2026; latex: no",
 		LinkConsent: "given 1 Mar 2026, in force that day", LinkGloves: "nitrile", LinkPack: "K-1", LinkLoad: "L-1, 9 Mar 2026 15:00", LinkRelease: "written as released",
 		LinkTrace: "a printout is kept, as written", LinkIndicator: "outside: pass, inside the pack: pass", LinkSpore: "passed 2 Mar 2026, 7 d before; next passed 16 Mar 2026, 7 d after",
 		LinkService: "service 3 Nov 2025; validation 9 Mar 2026", LinkTraining: "training in reprocessing, from 1 May 2025",

@@ -107,7 +107,8 @@ func (a *app) drawn(ctx context.Context, folder string, asOf quantity.Day, o *dr
 	d := &result.Draw{Format: result.DrawFormat, Tool: "footing " + version(), AsOf: asOf.String(), Missing: unused(p)}
 	d.Practice, d.Period, d.Contacts = audit.Whose(p)
 	opt := audit.Options{Tool: d.Tool, Seed: o.seed, Reading: meter.tracing}
-	err = audit.Put(ctx, p, checks.All(), criteria, opt, checks.TrailCheck(), func(x *audit.Examination, _ *audit.Book) {
+	err = audit.Put(ctx, p, checks.All(), criteria, opt, checks.TrailCheck(), func(x *audit.Examination, book *audit.Book) {
+		d.RuleSet, d.Rules = p.Profile.RuleSet, book.Changes
 		n := o.visits
 		if n == 0 {
 			n = checks.TrailSample(x)

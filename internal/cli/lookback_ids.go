@@ -9,6 +9,7 @@ import (
 	"footing/checks"
 	"footing/internal/practice"
 	"footing/internal/record"
+	"footing/internal/report"
 )
 
 // manyNear is how many ids are named in place of one that is not known.
@@ -30,6 +31,9 @@ func noSuch(p *practice.Practice, no *checks.LookbackRefusal) error {
 		return problem(plain(no.What), no.Next)
 	case no.State == practice.Shared:
 		return problem(fmt.Sprintf("several rows of %s have the id %s, so which one is meant cannot be told", where, plain(no.ID)), "give each row an id of its own, as it stands on the paper; then ask again")
+	case no.State == practice.SetAside && len(replacing(p, no.Kind, no.ID)) > 0:
+		by := replacing(p, no.Kind, no.ID)
+		return problem(fmt.Sprintf("the row of %s in %s is not judged: another row corrects it", name, where), "ask for the row that replaces it: "+strings.Join(by, ", "))
 	case no.State == practice.SetAside:
 		return problem(fmt.Sprintf("the row of %s in %s is not judged: it was set aside, lies after the day of the look-back, or is corrected by another row", name, where), "footing audit FOLDER says which rows were set aside and why; for a later day use --as-of")
 	}
@@ -37,7 +41,12 @@ func noSuch(p *practice.Practice, no *checks.LookbackRefusal) error {
 	if len(ids) == 0 {
 		return problem(fmt.Sprintf("there is no %s: no row of %s is typed in the folder", name, no.Kind), "type the row, or start from another record: footing lookback --help")
 	}
-	return problem(fmt.Sprintf("there is no %s in %s", name, where), "write the id as it stands there; near it are "+strings.Join(nearest(no.ID, ids), ", "))
+	next := "write the id as it stands there"
+	ids = slices.DeleteFunc(ids, func(id string) bool { return report.ReadsLikeName(no.Kind, id) })
+	if len(ids) > 0 {
+		next += "; near it are " + strings.Join(nearest(no.ID, ids), ", ")
+	}
+	return problem(fmt.Sprintf("there is no %s in %s", name, where), next)
 }
 
 // filesOf names the files that hold a kind.
@@ -96,23 +105,10 @@ func apart(a, b string) int {
 
 // idsOf are the ids of the rows of a kind that a look-back can start from.
 func idsOf(p *practice.Practice, kind string) (ids []string) {
-	switch kind {
-	case "loads":
-		ids = keys(p.Loads, func(l *practice.Load) *record.Row { return &l.Row })
-	case "tests":
-		ids = keys(p.Tests, func(t *practice.Test) *record.Row { return &t.Row })
-	case "sterilizers":
-		ids = keys(p.Sterilizers, func(s *practice.Sterilizer) *record.Row { return &s.Row })
-	case "packs":
-		ids = keys(p.Packs, func(k *practice.Pack) *record.Row { return &k.Row })
-	case "instruments":
-		ids = keys(p.Instruments, func(i *practice.Instrument) *record.Row { return &i.Row })
-	case "visits":
-		ids = keys(p.Visits, func(v *practice.Visit) *record.Row { return &v.Row })
-	case "complaints":
-		ids = keys(p.Complaints, func(c *practice.Complaint) *record.Row { return &c.Row })
-	case "clients":
-		ids = keys(p.Clients, func(c *practice.Client) *record.Row { return &c.Row })
+	for _, e := range entriesOf(p, kind) {
+		ids = append(ids, practice.Key(&e.Row))
+	}
+	if kind == "clients" {
 		for i := range p.Visits {
 			if c := p.Visits[i].Client; c != "" {
 				ids = append(ids, c)
@@ -122,10 +118,43 @@ func idsOf(p *practice.Practice, kind string) (ids []string) {
 	return ids
 }
 
-func keys[T any](rows []T, row func(*T) *record.Row) []string {
-	ids := make([]string, len(rows))
-	for i := range rows {
-		ids[i] = practice.Key(row(&rows[i]))
+// replacing are the ids of the rows that are judged in place of one.
+func replacing(p *practice.Practice, kind, id string) (ids []string) {
+	for _, e := range entriesOf(p, kind) {
+		if key := practice.Key(&e.Row); strings.TrimSpace(e.Corrects) == id && !report.ReadsLikeName(kind, key) {
+			ids = append(ids, plain(key))
+		}
 	}
 	return ids
+}
+
+// entriesOf are the rows of a kind that a look-back can start from.
+func entriesOf(p *practice.Practice, kind string) []*practice.Entry {
+	switch kind {
+	case "loads":
+		return entries(p.Loads, func(l *practice.Load) *practice.Entry { return &l.Entry })
+	case "tests":
+		return entries(p.Tests, func(t *practice.Test) *practice.Entry { return &t.Entry })
+	case "sterilizers":
+		return entries(p.Sterilizers, func(s *practice.Sterilizer) *practice.Entry { return &s.Entry })
+	case "packs":
+		return entries(p.Packs, func(k *practice.Pack) *practice.Entry { return &k.Entry })
+	case "instruments":
+		return entries(p.Instruments, func(i *practice.Instrument) *practice.Entry { return &i.Entry })
+	case "visits":
+		return entries(p.Visits, func(v *practice.Visit) *practice.Entry { return &v.Entry })
+	case "complaints":
+		return entries(p.Complaints, func(c *practice.Complaint) *practice.Entry { return &c.Entry })
+	case "clients":
+		return entries(p.Clients, func(c *practice.Client) *practice.Entry { return &c.Entry })
+	}
+	return nil
+}
+
+func entries[T any](rows []T, entry func(*T) *practice.Entry) []*practice.Entry {
+	all := make([]*practice.Entry, len(rows))
+	for i := range rows {
+		all[i] = entry(&rows[i])
+	}
+	return all
 }

@@ -105,6 +105,21 @@ func TestALookbackIsRepeated(t *testing.T) {
 	assert.Equal(t, tree(t, folder+"-lookback-2026-11-24"), tree(t, folder+"-lookback-2026-11-24-2"))
 }
 
+// A record that another row corrects names it; an id that reads like a name is named to nobody.
+func TestWhatToAskInstead(t *testing.T) {
+	folder := loads(t, filepath.Join(t.TempDir(), "records"))
+	put(t, folder, map[string]string{"tests.csv": "id,kind,run_at,result,corrects\nT-7,spore,2026-11-02,fail,\nT-7K,spore,2026-11-02,pass,T-7\n", "visits.csv": "id,client,started\nV-1,Ada Vale,2026-11-02\nV-2,C-7,2026-11-03\n"})
+	got := call(t.Context(), "lookback", folder, "--test", "T-7")
+	assert.Contains(t, got.err, "another row corrects it")
+	assert.Contains(t, got.err, "next: ask for the row that replaces it: T-7K\n")
+	got = call(t.Context(), "lookback", folder, "--client", "Ada Val")
+	assert.NotContains(t, got.err, "Vale")
+	assert.Contains(t, got.err, "near it are C-7\n")
+	put(t, folder, map[string]string{"visits.csv": "id,client,started\nV-1,Ada Vale,2026-11-02\n"})
+	got = call(t.Context(), "lookback", folder, "--client", "C-7")
+	assert.Contains(t, got.err, "next: write the id as it stands there\n")
+}
+
 func TestNearestIDs(t *testing.T) {
 	assert.Equal(t, []string{"L-22", "l-221", "L-2"}, nearest("L-22x", []string{"T-9", "L-2", "l-221", "L-22", "Q"}))
 	assert.Equal(t, []string{"only"}, nearest("L-1", []string{"only", "only"}))

@@ -108,11 +108,12 @@ func (p *Practice) settle() {
 }
 
 // await takes from a test what was not yet known on a day: where each day written on which
-// it was read or reported lies after it, its result is pending, and its control is blank.
+// it was read or reported lies after it, a pass is pending, and its control is blank. A
+// failure stands: a year typed wrongly must not hide one.
 func (t *Test) await(asOf quantity.Day) {
 	read := t.ReadAt.Day()
 	known := read.Written() && read <= asOf || t.ReportedOn.Written() && t.ReportedOn <= asOf
-	if !known && (read.Written() || t.ReportedOn.Written()) {
+	if !known && t.Result != "fail" && (read.Written() || t.ReportedOn.Written()) {
 		t.Result, t.Control = "pending", ""
 	}
 }

@@ -51,7 +51,7 @@ func drawPageOf(d *result.Draw) *drawPage {
 
 // drawIndex is what a draw shares with an audit: whose it is, and of when.
 func drawIndex(d *result.Draw) *index {
-	return newIndex(&result.Result{Tool: d.Tool, AsOf: d.AsOf, Practice: d.Practice, Period: d.Period, Contacts: d.Contacts})
+	return newIndex(&result.Result{Tool: d.Tool, AsOf: d.AsOf, Practice: d.Practice, Period: d.Period, Contacts: d.Contacts, RuleSet: d.RuleSet, Rules: d.Rules})
 }
 
 func (p *drawPage) markdown() []byte {
@@ -61,6 +61,9 @@ func (p *drawPage) markdown() []byte {
 	p.what()
 	p.short()
 	p.counted()
+	if p.RuleSet != "" || len(p.Rules) > 0 {
+		p.rules()
+	}
 	p.visits()
 	return p.b.Bytes()
 }
@@ -133,10 +136,18 @@ func drawStands(c *result.Chain, t *result.Trail) string {
 	switch {
 	case c.Whole:
 		return "Every link that is kept was found."
+	case !slices.ContainsFunc(c.Links, func(l result.Link) bool { return drawKept(l, t) }):
+		return "Nothing that could be followed is typed."
 	case len(missing) == 0:
 		return "It could not be followed from end to end."
 	}
 	return "Not found, or only in part: " + join(missing) + "."
+}
+
+// drawKept reports whether a link of the trail is kept for a visit.
+func drawKept(l result.Link, t *result.Trail) bool {
+	counted := slices.ContainsFunc(t.Links, func(k result.TrailLink) bool { return k.Name == l.Name })
+	return counted && l.State != result.LinkUnkept && l.State != result.LinkNone
 }
 
 // drawRows is a chain as a table: a box to tick, and each place once.
@@ -155,8 +166,7 @@ func drawRows(c *result.Chain) (rows [][]md) {
 // or load that is not known is lacking with it, and is not named again.
 func drawMissing(c *result.Chain, t *result.Trail) (names []string) {
 	for _, l := range c.Links {
-		counted := slices.ContainsFunc(t.Links, func(k result.TrailLink) bool { return k.Name == l.Name })
-		if !counted || l.State != result.LinkMissing && l.State != result.LinkPart {
+		if !drawKept(l, t) || l.State == result.LinkFound {
 			continue
 		}
 		if l.Name == "pack" || l.Name == "load" {
@@ -210,8 +220,12 @@ func (s *summary) draw(d *result.Draw) {
 	for i := range d.Chains {
 		c := &d.Chains[i]
 		stands := "every link that is kept was found"
-		if !c.Whole {
-			stands = "not found, or in part: " + orElse(join(drawMissing(c, t)), "a link")
+		switch missing := drawMissing(c, t); {
+		case c.Whole:
+		case len(missing) > 0:
+			stands = "not found, or in part: " + join(missing)
+		default:
+			stands = strings.ToLower(drawStands(c, t)[:1]) + strings.TrimSuffix(drawStands(c, t)[1:], ".")
 		}
 		rows = append(rows, []string{ident("visits", c.Visit), day(c.On), stands})
 	}

@@ -53,7 +53,8 @@ func sampleDraw() *result.Draw {
 	}
 	return &result.Draw{Format: result.DrawFormat, Tool: "footing 0.1", AsOf: "2026-11-24",
 		Practice: result.Practice{Name: "Lowbridge <foot & nail>", Regulator: "Council of Ardley"}, Period: result.Period{From: "2026-08-03", Until: "2026-11-24"},
-		Contacts: map[string]string{"public_health": "extension 12"},
+		Contacts: map[string]string{"public_health": "extension 12"}, RuleSet: "cdc-2008",
+		Rules: []result.Rule{{Criterion: "records.clock", Ours: "10 min", Theirs: "20 min", Looser: true, Note: "our clock drifts"}},
 		Trail: result.Trail{Seed: 7, Of: 138, Drawn: []string{"V-013", "V-082", "V-101"}, Judged: 3, Followed: 1, Level: 95, Low: 0.84, High: 90.57, Weakest: "allergy screen",
 			Links: []result.TrailLink{{Name: "allergy screen", Found: 1, Missing: 1, Unkept: 1}, {Name: "pack", Found: 1, Missing: 1, None: 1}, {Name: "load", Found: 1, Missing: 1, None: 1}}},
 		Chains: []result.Chain{chain("V-013", "2026-08-11 11:15", "C-014", 13, true, whole), chain("V-082", "2026-10-08 10:00", "C-044", 82, false, broken), chain("V-101", "2026-10-26", "Ada Vale", 101, false, padding)},
@@ -73,6 +74,16 @@ func TestGoldenDraw(t *testing.T) {
 	golden(t, "draw.md", DrawMarkdown(sampleDraw()))
 	golden(t, "draw.html", page)
 	golden(t, "draw.txt", []byte(drawTold(sampleDraw(), 0)))
+}
+
+// Of a visit of which nothing is kept it is not said that it could not be followed.
+func TestDrawOfAVisitOfWhichNothingIsKept(t *testing.T) {
+	d := sampleDraw()
+	c := &d.Chains[2]
+	c.Links = []result.Link{{Name: "allergy screen", State: result.LinkUnkept}, {Name: "pack", State: result.LinkNone}}
+	require.Contains(t, string(DrawMarkdown(d)), "Nothing that could be followed is typed.")
+	require.NotContains(t, string(DrawMarkdown(d)), "could not be followed from end to end")
+	require.Contains(t, drawTold(d, 200), "nothing that could be followed is typed")
 }
 
 // The cover says what it is before anything else, and each visit stands once, with its

@@ -74,7 +74,7 @@ func visitsTitle(named bool, n int) string {
 	if named {
 		return several(n, "visit names a pack or load of it", "visits name a pack or load of it")
 	}
-	return several(n, "visit names no pack, and could have had one of these", "visits name no pack, and could have had one of these") + ": an upper limit"
+	return several(n, "visit does not say where all its packs came from, and could have had one of these", "visits do not say where all their packs came from, and could have had one of these") + ": an upper limit"
 }
 
 // capped prints a table of n rows, at most mostListed of them, and counts the rest.

@@ -321,6 +321,17 @@ func TestWindowsThatAreTheSameShareAColumn(t *testing.T) {
 	require.Equal(t, []string{"Figure", "Wide window"}, columns)
 }
 
+// Packs that loads do not count are no nought, and a row without an id is known by its place.
+func TestWhatIsNotCounted(t *testing.T) {
+	require.Equal(t, "0", countedPacks(&result.Window{}))
+	require.Equal(t, "4", countedPacks(&result.Window{Unnumbered: 4}))
+	require.Equal(t, "not written for 1 load", countedPacks(&result.Window{Uncounted: 1}))
+	require.Equal(t, "4; not written for 2 loads", countedPacks(&result.Window{Unnumbered: 4, Uncounted: 2}))
+	require.Equal(t, "Sterilizer in sterilizers.csv row 1", named("sterilizers", "sterilizers.csv row 1"))
+	require.Equal(t, "Sterilizer S1 row 1", named("sterilizers", "S1 row 1"))
+	require.Equal(t, "Sterilizer S1", named("sterilizers", "S1"))
+}
+
 // A link that rests on a later copy says so in its row, and no other does.
 func TestLinksOfLaterCopiesSaySo(t *testing.T) {
 	c := complaintAnswer().Chains[0]

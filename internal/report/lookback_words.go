@@ -1,6 +1,7 @@
 package report
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -25,7 +26,7 @@ const (
 )
 
 // windowsLead says how to read the two windows.
-const windowsLead = "Two windows: the wide one takes in all that the records do not rule out, the narrow one less; each says how it was drawn. Take the wide one unless public health says that the narrow one counts. “Up to” is an upper limit: it counts each visit that names no pack and could have had one of these."
+const windowsLead = "Two windows: the wide one takes in all that the records do not rule out, the narrow one less; each says how it was drawn. Take the wide one unless public health says that the narrow one counts. “Up to” is an upper limit: it counts each visit that does not say where all its packs came from and could have had one of these."
 
 // A box to tick by hand on paper, and the heading above such boxes.
 const (
@@ -36,10 +37,16 @@ const (
 // mostListed is how many rows of one list a page prints; the CSV and JSON hold all.
 const mostListed = 500
 
-// named is "Sterilizer S1".
+// named is "Sterilizer S1"; "Sterilizer in sterilizers.csv row 1" where it has no id of its own.
 func named(kind, id string) string {
+	if rowPlace.MatchString(id) {
+		return upper(singular(kind) + " in " + ident(kind, id))
+	}
 	return upper(strings.TrimSpace(singular(kind) + " " + ident(kind, id)))
 }
+
+// rowPlace is what a row without an id is known by.
+var rowPlace = regexp.MustCompile(`\.[A-Za-z]+\b.* row \d+$`)
 
 // contactName reads the name of a contact aloud.
 func contactName(who string) string { return upper(strings.ReplaceAll(plain(who), "_", " ")) }

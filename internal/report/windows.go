@@ -43,13 +43,26 @@ func windowRows(l *result.Lookback) (columns []string, rows [][]string) {
 	add("Days", func(w *result.Window) string { return daysOf(w.Days) })
 	count("Loads", func(w *result.Window) int { return w.Loads })
 	count("Packs with a row of their own", func(w *result.Window) int { return w.Packs })
-	count("Packs known by a count alone", func(w *result.Window) int { return w.Unnumbered })
+	add("Packs known by a count alone", countedPacks)
 	count("Packs counted on a shelf", func(w *result.Window) int { return w.OnShelf })
 	count("Packs whose whereabouts are not written", func(w *result.Window) int { return w.Unwritten })
 	add("Visits", func(w *result.Window) string { return atMost(w.Visits, w.MostVisits, "name a pack or load of it") })
 	add("Clients", func(w *result.Window) string { return atMost(w.Clients, w.MostClients, "of visits that name one") })
 	add("Where it is written", func(w *result.Window) string { return places(w.Proof) })
 	return columns, rows
+}
+
+// countedPacks is how many packs a window holds beside those with rows; what loads do not
+// count is no nought.
+func countedPacks(w *result.Window) string {
+	n, blank := strconv.Itoa(w.Unnumbered), "not written for "+several(w.Uncounted, "load", "loads")
+	switch {
+	case w.Uncounted == 0:
+		return n
+	case w.Unnumbered == 0:
+		return blank
+	}
+	return n + "; " + blank
 }
 
 // sameFigures says whether there are two windows, which differ by their rule alone.

@@ -57,7 +57,7 @@ type Lookback struct {
 	ID         string      `json:"id"`
 	Sterilizer string      `json:"sterilizer"` // "" where several or none
 	Summary    string      `json:"summary"`    // one line for a headline
-	Failed     string      `json:"failed"`     // the day of a failed spore test of this time; "" where none is written
+	Failed     string      `json:"failed"`     // the day of a failed spore test of this time that is or may be of it; "" where none is written
 	Bounded    bool        `json:"bounded"`    // a passed spore test gives the wide window its beginning
 	Windows    []Window    `json:"windows"`    // the wide one first
 	Pull       []Pull      `json:"pull"`       // packs to put on hold first; empty in an audit
@@ -78,6 +78,7 @@ type Window struct {
 	Loads      int        `json:"loads"`
 	Packs      int        `json:"packs"`      // with rows
 	Unnumbered int        `json:"unnumbered"` // made by count alone
+	Uncounted  int        `json:"uncounted"`  // loads that do not count their packs, and may have made more
 	OnShelf    int        `json:"on_shelf"`
 	Unwritten  int        `json:"unwritten"` // packs whose whereabouts are not written
 	Visits     int        `json:"visits"`    // that name a pack or load of it
@@ -205,6 +206,8 @@ type Draw struct {
 	Practice Practice          `json:"practice"`
 	Period   Period            `json:"period"`
 	Contacts map[string]string `json:"contacts"`
+	RuleSet  string            `json:"rule_set"`
+	Rules    []Rule            `json:"rules"` // chosen or changed
 	Trail    Trail             `json:"trail"`
 	Chains   []Chain           `json:"chains"`
 	Missing  []string          `json:"missing"` // what of the folder could not be read
