@@ -41,7 +41,7 @@ func (r *lookbackRun) ofTest() error {
 	plan := lookbackPlan{sterilizer: s, test: t, real: failed || t.Result == "fail", since: w.wide.Until}
 	if open := r.history(s).Open(); open != nil {
 		plan.since = chain.Proof{}
-		plan.passed, plan.first = r.passedSince(s, open)
+		plan.passed, plan.first, plan.few = r.passes(s, open)
 	}
 	r.forward(l, w, plan)
 	return nil
@@ -72,7 +72,7 @@ func (r *lookbackRun) testNext(t *practice.Test) string {
 
 func (r *lookbackRun) sayTest(t *practice.Test, name, sterilizer string) {
 	run := lookbackWords(t.RunAt.Day())
-	known := "the day on which that was known is not written"
+	known := "the day on which that was known is not written, or lies after the day of this look-back"
 	if d := chain.Known(t); d.Written() {
 		known = "known on " + d.Words()
 	}

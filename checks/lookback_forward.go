@@ -28,7 +28,7 @@ func (r *lookbackRun) ofSterilizer() error {
 	it = lookbackCapital(it)
 	plan := lookbackPlan{sterilizer: s}
 	failed := r.lastFailed(s, w.wide)
-	plan.stray = r.strayFailed(w.wide)
+	plan.stray = r.strayFailed(s, w.wide)
 	switch signs := r.signs(s, w.wide); {
 	case failed == nil && plan.stray != nil:
 		plan.real = true
@@ -36,7 +36,7 @@ func (r *lookbackRun) ofSterilizer() error {
 	case failed != nil:
 		plan.stray = nil
 		plan.real = true
-		plan.passed, plan.first = r.passedSince(s, failed)
+		plan.passed, plan.first, plan.few = r.passes(s, failed)
 		r.says("%s: a spore test that failed is written in this time, run on %s. Take it as real until public health or the maker tells you otherwise.", it, failed.RunAt.Day().Words())
 	case signs != "":
 		r.says("%s, as if it failed at the end of %s. No spore test of this time is typed as failed.", it, r.P.AsOf.Words())
@@ -74,12 +74,12 @@ func (r *lookbackRun) lastFailedBut(asked *practice.Test, s *practice.Sterilizer
 }
 
 // strayFailed is the last failed spore test inside a window of which no sterilizer is
-// told that has a row; nil where there is none.
-func (r *lookbackRun) strayFailed(w chain.Window) (failed *practice.Test) {
+// told that has a row, and which may be of one; nil where there is none.
+func (r *lookbackRun) strayFailed(s *practice.Sterilizer, w chain.Window) (failed *practice.Test) {
 	for i := range r.P.Tests {
 		t := &r.P.Tests[i]
 		day := t.RunAt.Day()
-		inside := day >= w.From.Day && (w.Until.Kind == chain.NoProof || day <= w.Until.Day)
+		inside := day >= w.From.Day && (w.Until.Kind == chain.NoProof || day <= w.Until.Day) && (!s.RetiredOn.Written() || day <= s.RetiredOn)
 		of := r.P.EquipmentOf(t)
 		_, state := r.P.Sterilizer(of)
 		if t.Type == "spore" && t.Result == "fail" && inside && (of == "" || state == practice.Absent) && (failed == nil || day >= failed.RunAt.Day()) {

@@ -24,6 +24,7 @@ type lookbackPlan struct {
 	since      chain.Proof    // of a failed test: what shows that it worked again
 	passed     int            // of a failed test: spore tests that passed since, where enough did
 	first      quantity.Day
+	few        int // of a failed test: spore tests that passed since, where they do not end it
 	narrowings []chain.Narrowing
 	begun      bool // nothing but the first record begins the window: older packs are in question too
 	unlogged   bool // a load of the time may not be typed
@@ -84,6 +85,8 @@ func (r *lookbackRun) stop(p lookbackPlan) {
 		r.now("Since then %s is written. Whether %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackProof(p.since), lookbackSterilizer(s))
 	case p.real && p.passed > 0:
 		r.now("%s, though not all of each is written. Whether %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackCapital(lookbackSince(p.passed, p.first)), lookbackSterilizer(s))
+	case p.few > 0:
+		r.now("Stop using %s, unless public health or the maker allows it, or allowed it then: single-use or contracted instruments, or move the visits. Since the failure %s passed, as written; what ends one here is %d, one after the other, with all of each written.", lookbackSterilizer(s), lookbackCount(p.few, "spore test", "spore tests"), r.terms.Repeats)
 	default:
 		r.now("Stop using %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", lookbackSterilizer(s))
 	}

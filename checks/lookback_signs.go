@@ -38,11 +38,14 @@ func (r *lookbackRun) unseen(w chain.Window) string {
 	if !w.From.Day.Written() || w.Unbegun || !loads.Written() || w.From.Day.AddDays(1) >= loads || r.loggedIn(w) {
 		return ""
 	}
-	words := "the loads typed begin on "
-	if loads == r.P.Profile.RecordsFrom {
-		words = "the records begin on "
+	words := "the loads typed begin on " + loads.Words()
+	switch first := r.P.LoadsByTime(); {
+	case loads == r.P.Profile.RecordsFrom:
+		words = "the records begin on " + loads.Words()
+	case len(first) == 0 || first[0].Started.Day() > loads:
+		words = "the log is said to be here from " + loads.Words() + " on"
 	}
-	words += loads.Words() + ", and what was run before is in no figure"
+	words += ", and what was run before is in no figure"
 	if visits.Written() && visits < loads {
 		words += " but the upper limits of visits"
 	}
@@ -211,6 +214,14 @@ func (r *lookbackRun) sayService(w chain.Window, p lookbackPlan) {
 // failed and any that failed after it, and the day of the first of them; 0 where they
 // are fewer than the repeats.
 func (r *lookbackRun) passedSince(s *practice.Sterilizer, failed *practice.Test) (n int, first quantity.Day) {
+	if n, first = r.passesSince(s, failed); n < max(r.terms.Repeats, 1) {
+		return 0, 0
+	}
+	return n, first
+}
+
+// passesSince is passedSince, however few they are.
+func (r *lookbackRun) passesSince(s *practice.Sterilizer, failed *practice.Test) (n int, first quantity.Day) {
 	tests := slices.Clone(r.P.TestsOf(practice.Key(&s.Row)))
 	slices.Reverse(tests)
 	for _, t := range tests {
@@ -218,7 +229,7 @@ func (r *lookbackRun) passedSince(s *practice.Sterilizer, failed *practice.Test)
 		switch {
 		case t.Type != "spore":
 		case t.Result == "fail" || day <= failed.RunAt.Day():
-			if n < max(r.terms.Repeats, 1) || first <= day {
+			if first <= day {
 				return 0, 0
 			}
 			return n, first
@@ -227,6 +238,14 @@ func (r *lookbackRun) passedSince(s *practice.Sterilizer, failed *practice.Test)
 		}
 	}
 	return 0, 0
+}
+
+// passes is passedSince, with how many passed where they are fewer.
+func (r *lookbackRun) passes(s *practice.Sterilizer, failed *practice.Test) (n int, first quantity.Day, few int) {
+	if n, first = r.passedSince(s, failed); n == 0 {
+		few, _ = r.passesSince(s, failed)
+	}
+	return n, first, few
 }
 
 // lookbackSince says how many spore tests passed since a failure.

@@ -9,6 +9,7 @@ import (
 	"footing/internal/audit"
 	"footing/internal/chain"
 	"footing/internal/practice"
+	"footing/internal/quantity"
 )
 
 // lookbackReached are the two windows of one event, with whom and what each reaches.
@@ -24,13 +25,16 @@ type lookbackReached struct {
 func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Lookback, w lookbackReached) {
 	h := r.history(s)
 	w.wide, w.narrow = h.Around(e)
-	if open := h.Open(); open != nil && e == (chain.Event{}) {
+	if open := r.openFailure(s); open != nil && e == (chain.Event{}) {
 		e.Test = open
 		w.wide, w.narrow = h.Around(e)
+		if end := w.narrow.Until; end.Kind != chain.NoProof && r.failedFrom(s, w.wide, end.Day) {
+			w.narrow = w.wide // what ended this failure did not end the next
+		}
 	}
 	failed, stray := r.lastFailed(s, w.wide), (*practice.Test)(nil)
 	if failed == nil {
-		stray = r.strayFailed(w.wide)
+		stray = r.strayFailed(s, w.wide)
 	}
 	w.wideReach = chain.ReachOfWindow(r.P, r.terms, w.wide)
 	w.narrowReach = chain.ReachOfWindow(r.P, r.terms, w.narrow)
@@ -54,6 +58,27 @@ func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Loo
 		l.Failed = lookbackISO(t.RunAt.Day())
 	}
 	return l, w
+}
+
+// openFailure is the failed spore test that a failure tonight is counted from: one of the
+// sterilizer, else one that may be of it, that no run of passed ones ended.
+func (r *lookbackRun) openFailure(s *practice.Sterilizer) *practice.Test {
+	h := r.history(s)
+	if own := h.Open(); own != nil {
+		return own
+	}
+	stray := h.OpenStray()
+	if stray != nil && s.RetiredOn.Written() && s.RetiredOn < stray.RunAt.Day() {
+		return nil
+	}
+	return stray
+}
+
+// failedFrom reports whether a spore test failed, from some day of a window on, that is or
+// may be of a sterilizer.
+func (r *lookbackRun) failedFrom(s *practice.Sterilizer, w chain.Window, day quantity.Day) bool {
+	own, stray := r.lastFailed(s, w), r.strayFailed(s, w)
+	return own != nil && own.RunAt.Day() >= day || stray != nil && stray.RunAt.Day() >= day
 }
 
 // lookbackNarrowing is what a record would bring; -1 days where that cannot be said

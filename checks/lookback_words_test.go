@@ -160,3 +160,80 @@ func TestASterilizerWithoutAnID(t *testing.T) {
 	assert.True(t, strings.HasPrefix(a.Says[0], "The sterilizer in sterilizers.csv row 1, as if it failed"), a.Says[0])
 	assert.Contains(t, said(a.Now), "Stop using the sterilizer in sterilizers.csv row 1")
 }
+
+// A failed spore test that names no sterilizer is of each that it may be, until as many
+// as end a failure have passed on that one.
+func TestAFailureThatMayBeOfEach(t *testing.T) {
+	text := "\n-- sterilizers.csv --\nid,method,retired_on\nS1,steam,\nS2,steam,\nS3,steam,2026-11-10\n-- loads.csv --\nid,started,sterilizer\nL-1,2026-11-10 17:00,S1\nL-2,2026-11-10 17:00,S2\nL-3,2026-11-09 17:00,S3\n" +
+		tests + "A,spore,2026-11-02 08:00,S1,growth,pass\nB,spore,2026-11-02 08:00,S2,growth,pass\nF,spore,2026-11-12 08:00,,growth,fail\nC,spore,2026-11-16 08:00,S1,growth,pass\n" +
+		"D,spore,2026-11-16 08:00,S2,growth,pass\nE,spore,2026-11-17 08:00,S2,growth,pass\nG,spore,2026-11-18 08:00,S2,growth,pass\n"
+	ask := func(id string) audit.Answer {
+		a, err := asked(t, folder(t, text), LookbackQuestion{Kind: "sterilizers", ID: id})
+		require.NoError(t, err)
+		return a
+	}
+	open := ask("S1")
+	assert.Equal(t, "2026-11-02", open.Lookbacks[0].Windows[0].Since)
+	assert.Contains(t, open.Says[0], "A spore test that failed is written in this time, run on 12 Nov 2026, and which sterilizer it was of is not: it may be this one.")
+	assert.Contains(t, open.Now[0], "Until that is clear, stop using sterilizer S1")
+	assert.Equal(t, "2026-11-18", ask("S2").Lookbacks[0].Windows[0].Since, "three passed since")
+	for _, id := range []string{"S2", "S3"} {
+		assert.NotContains(t, said(ask(id).Says), "it may be this one", "S3 was out of use by then")
+	}
+}
+
+// The narrow window does not end with a pass after which another spore test failed.
+func TestTwoFailuresWithOnePassBetween(t *testing.T) {
+	more := tests + "P,spore,2026-11-02 08:00,S1,growth,pass\nF,spore,2026-11-09 08:00,S1,growth,fail\nQ,spore,2026-11-11 08:00,S1,growth,pass\nG,spore,2026-11-16 08:00,S1,growth,fail\n-- loads.csv --\nid,started,sterilizer\nL-1,2026-11-10 09:00,S1\nL-2,2026-11-17 09:00,S1\n"
+	_, l := thinly(t, LookbackQuestion{Kind: "sterilizers", ID: "S1"}, more)
+	for _, w := range l.Windows {
+		assert.Equal(t, []string{"2026-11-02", "2026-11-24"}, []string{w.Since, w.Until}, w.Name)
+		assert.Equal(t, 2, w.Loads, w.Name)
+	}
+	assert.NotContains(t, l.Summary, "narrow window")
+}
+
+// Fewer repeats than end a failure are told with the word to stop.
+func TestFewRepeatsAreTold(t *testing.T) {
+	more := tests + "P,spore,2026-10-01 08:00,S1,growth,pass\nF,spore,2026-10-08 08:00,S1,growth,fail\nQ,spore,2026-10-12 08:00,S1,growth,pass\n-- loads.csv --\nid,started,sterilizer\nL-1,2026-10-09 09:00,S1\n"
+	for _, q := range []LookbackQuestion{{Kind: "sterilizers", ID: "S1"}, {Kind: "tests", ID: "F"}} {
+		a, _ := thinly(t, q, more)
+		assert.Contains(t, a.Now[0], "Stop using sterilizer S1, unless public health or the maker allows it, or allowed it then")
+		assert.Contains(t, a.Now[0], "Since the failure 1 spore test passed, as written; what ends one here is 3")
+		a, _ = thinly(t, q, strings.Replace(more, "Q,spore,2026-10-12 08:00,S1,growth,pass\n", "", 1))
+		assert.NotContains(t, a.Now[0], "Since the failure")
+	}
+}
+
+// A log that is said to be whole from a day on is not said to be typed from that day.
+func TestALogThatIsSaidToBeHere(t *testing.T) {
+	a, err := asked(t, folder(t, "\n-- practice.yaml --\nname: P\nregulator: R\ncoverage: [{kind: loads, share: all, from: 2026-01-01}]\n-- sterilizers.csv --\nid,method,installed_on\nS1,steam,2024-01-10\n-- loads.csv --\nid,started\nL-1,2026-09-01\n"), LookbackQuestion{Kind: "sterilizers", ID: "S1"})
+	require.NoError(t, err)
+	assert.Contains(t, a.Lookbacks[0].Summary, "the log is said to be here from 1 Jan 2026 on, and what was run before is in no figure")
+}
+
+// Beside a failed spore test no finding has the sterilizer used, or plays it down.
+func TestNothingIsRunBesideAFailure(t *testing.T) {
+	criteria, err := Criteria()
+	require.NoError(t, err)
+	for equipment, want := range map[string]string{"S1": "take the failure as real", "": "find out which sterilizer the failed test was of"} {
+		p := folder(t, "\n-- sterilizers.csv --\nid,method\nS1,steam\nS2,steam\n-- loads.csv --\nid,started,sterilizer\nL-1,2026-09-10,S1\n"+tests+"P,spore,2026-09-02,S1,growth,pass\nF,spore,2026-09-12,"+equipment+",growth,fail\n")
+		f := run(t, kase{practice: p}, battery(t, "monitoring/exposed"), criteria).Findings[0]
+		assert.Contains(t, f.Summary, want)
+		assert.NotContains(t, f.Summary, "before you call it wide")
+		assert.Contains(t, f.Steps[0], "footing lookback FOLDER --sterilizer S1")
+		assert.NotContains(t, said(f.Steps), "in the next load")
+		assert.NotContains(t, said(f.Steps), "nothing need be run")
+	}
+}
+
+// A small window asks nobody to look for reports: it is kept small.
+func TestASmallWindowIsKeptSmall(t *testing.T) {
+	criteria, err := Criteria()
+	require.NoError(t, err)
+	for day, want := range map[string]bool{"2026-11-20": false, "2026-09-02": true} {
+		p := folder(t, "\n-- sterilizers.csv --\nid,method\nS1,steam\n-- loads.csv --\nid,started,sterilizer\nL-1,2026-11-20 17:00,S1\nL-2,2026-10-20,S1\nL-3,2026-10-10,S1\n"+tests+"P,spore,"+day+" 08:00,S1,growth,pass\n")
+		f := run(t, kase{practice: p}, battery(t, "monitoring/exposed"), criteria).Findings[0]
+		assert.Equal(t, want, strings.HasPrefix(f.Steps[0], "Look for spore-test reports"), f.Summary)
+	}
+}

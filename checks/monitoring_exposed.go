@@ -65,7 +65,7 @@ func (e *monitoringExposedRun) look(subject audit.Subject, s *practice.Sterilize
 		e.ever = max(e.ever, wide.Days)
 	}
 	tonight, _ := e.history(s).Around(chain.Event{})
-	e.judge(subject, monitoringExposedOf{s, l, w.wide, tonight, monitoringDays(tonight.Loads)})
+	e.judge(subject, monitoringExposedOf{s, l, w.wide, tonight, monitoringDays(tonight.Loads), e.unseenBefore(tonight)})
 }
 
 // monitoringExposedOf is one sterilizer with its look-back, what that is shown with, and
@@ -75,6 +75,23 @@ type monitoringExposedOf struct {
 	l           audit.Lookback
 	shown, wide chain.Window
 	days        []monitoringDay
+	unseen      bool // use before the records may belong to that time
+}
+
+// unseenBefore reports whether use before the records may belong to a window: it begins
+// before them, or with nothing but the first of them in a log not said to be all here.
+func (e *monitoringExposedRun) unseenBefore(w chain.Window) bool {
+	day := w.From.Day
+	return e.unseen(w) != "" || w.From.Kind == chain.Begun && !e.logged(day.AddDays(-1), day)
+}
+
+// mayBeyond is beyond, as if use that is not in the records was on each day before them.
+func (m monitoringExposedOf) mayBeyond(c audit.Criterion) audit.Verdict {
+	interval, limited := c.Limit()
+	if limited && m.unseen && (m.wide.From.Kind == chain.Begun || m.wide.Days > m.allowed(interval)) {
+		return audit.Fail
+	}
+	return audit.Meets
 }
 
 // judge says whether the time in use since the last good evidence is beyond twice the
@@ -84,21 +101,29 @@ func (e *monitoringExposedRun) judge(subject audit.Subject, m monitoringExposedO
 	f := e.fault(m)
 	known := e.covered(m)
 	sure := e.Ask("monitoring.spore-interval", nil, known.beyond)
-	switch {
-	case !monitoringFails(e.Ask("monitoring.spore-interval", nil, m.beyond)):
-		e.Met(subject)
-		if f.Needed == "" {
-			f.Needed = "a spore test each interval, and visits that name their packs, keep it small"
+	needs := func(words string) {
+		if f.Needed == "" { // of a failed test stands what matters more
+			f.Needed = words
 		}
 		e.Remark(subject, f)
+	}
+	switch {
+	case !monitoringFails(e.Ask("monitoring.spore-interval", nil, m.beyond)):
+		if monitoringFails(e.Ask("monitoring.spore-interval", nil, m.mayBeyond)) {
+			e.Unclear(subject, "what was run before the records begin may be in question too, and is not in the figures: not typed, so not judged", audit.Field{Kind: "loads"})
+		} else {
+			e.Met(subject)
+			if f.Steps == nil {
+				f.Steps = monitoringExposedSmall
+			}
+		}
+		needs("a spore test each interval, and visits that name their packs, keep it small")
 	case !monitoringFails(sure):
 		e.Unclear(subject, "a spore test that is not typed would make it smaller, and not all tests are said to be here: not typed, so not judged", audit.Field{Kind: "tests"})
-		f.Needed = "look for spore-test reports that are not typed before you call it wide"
-		e.Remark(subject, f)
+		needs("look for spore-test reports that are not typed before you call it wide")
 	case e.mayBeSmaller(subject.ID, known):
 		e.Unclear(subject, "a spore test of that time has no result yet, or counts for the narrow window alone", audit.Field{Kind: "tests", Name: "result"}, audit.Field{Kind: "tests", Name: "control"})
-		f.Needed = "find the missing results, or the control's, before you call it wide"
-		e.Remark(subject, f)
+		needs("find the missing results, or the control's, before you call it wide")
 	default:
 		e.Settle(subject, sure, f, monitoringExposedNeeded, "")
 	}
@@ -182,10 +207,12 @@ func (e *monitoringExposedRun) fault(m monitoringExposedOf) audit.Fault {
 	if failed := e.lastFailed(m.s, m.shown); failed != nil {
 		f.Evidence = append(f.Evidence, audit.At(&failed.Row, "result", "the spore test that failed"))
 		f.Needed = "take the failure as real until public health or the maker tells you otherwise; footing lookback with the test's id says what to do first"
+		f.Steps = monitoringExposedFailed(m.l.ID)
 	}
-	if stray := e.strayFailed(m.shown); stray != nil && f.Needed == "" {
+	if stray := e.strayFailed(m.s, m.shown); stray != nil && f.Needed == "" {
 		f.Evidence = append(f.Evidence, audit.At(&stray.Row, "result", "a spore test that failed, of no sterilizer that is told"))
 		f.Needed = "find out which sterilizer the failed test was of: look at the strip, the laboratory's report and the log book"
+		f.Steps = monitoringExposedFailed(m.l.ID)
 	}
 	if days := monitoringDays(m.shown.Loads); len(days) > 0 {
 		first, last := days[0].first, days[len(days)-1].last
@@ -195,6 +222,25 @@ func (e *monitoringExposedRun) fault(m monitoringExposedOf) audit.Fault {
 		}
 	}
 	return f
+}
+
+// monitoringExposedSmall is what keeps a small window small: no report is to be looked for.
+var monitoringExposedSmall = []string{
+	"From today on, write the pack's number from its label into each visit's note: ten seconds a visit, and a failure reaches the clients of those packs alone.",
+	"Go on running a spore test each interval, with a control of the same lot; read it in time, and write both results down.",
+	"Count the shelves and the mobile bag once a week, and write the date beside each pack that you see.",
+	"footing lookback FOLDER --sterilizer ID lists the loads, packs and visits behind these figures; keep it for the day on which a test fails.",
+}
+
+// monitoringExposedFailed is what to do where a failed spore test is or may be behind the
+// figures: nothing that has a sterilizer used which is to stand still.
+func monitoringExposedFailed(sterilizer string) []string {
+	return []string{
+		"Run footing lookback FOLDER --sterilizer " + monitoringArgument(sterilizer) + " first: it says what to do now, and lists the loads, packs and visits behind these figures.",
+		"Look for the reports of other spore tests, and for the control's result on those that are typed: what is found may make the window smaller, and does not overrule the test that failed.",
+		"Run further tests only as public health and the maker say, with a control of the same lot; read each in time, and write both results down.",
+		"From today on, write the pack's number from its label into each visit's note.",
+	}
 }
 
 func monitoringExposedNeeded(c audit.Criterion) string {

@@ -64,7 +64,7 @@ func (r *monitoringFailedRun) one(i int) {
 		return
 	}
 	if !w.known.Written() {
-		r.x.Unclear(r.subject, "when the failed test became known is not written, or is before it was run", audit.Field{Kind: "tests", Name: "read_at"}, audit.Field{Kind: "tests", Name: "reported_on"})
+		r.x.Unclear(r.subject, "when the failed test became known is not written, lies after the audit day, or is before it was run", audit.Field{Kind: "tests", Name: "read_at"}, audit.Field{Kind: "tests", Name: "reported_on"})
 		r.tell(t, w, monitoringReleases{})
 		return
 	}

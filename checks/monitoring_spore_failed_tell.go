@@ -3,17 +3,19 @@ package checks
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"footing/internal/audit"
+	"footing/internal/chain"
 	"footing/internal/practice"
 	"footing/internal/quantity"
 )
 
 // monitoringFailedStray tells of failed tests that leave open which sterilizer they
-// were of, or whose sterilizer is not typed, and says stop where no passed one follows:
+// were of, or whose sterilizer is not typed, and says stop where no passed ones follow:
 // it may be any.
 func monitoringFailedStray(x *audit.Examination) {
 	for i := range x.P.Tests {
@@ -36,9 +38,37 @@ func monitoringFailedStray(x *audit.Examination) {
 			f.Needed = "what lies before is a matter for a look-back"
 			f.Evidence = append(f.Evidence, audit.At(&passed.Row, "result", "passed since"))
 			f.Steps, f.Stop = monitoringFailedThen(t, id), false
+		} else if ends := monitoringStrayEnds(x, t, id); len(ends) > 0 {
+			f.Found += "; each sterilizer that it may be of has passed as many spore tests in a row since as end a failure, as written"
+			f.Needed = "what lies before is a matter for a look-back"
+			f.Evidence = append(f.Evidence, ends...)
+			f.Steps, f.Stop = monitoringFailedThen(t, id), false
 		}
 		x.Remark(audit.Whole, f)
 	}
+}
+
+// monitoringStrayEnds are the first of the passed tests that end a failure of a sterilizer
+// that is not named, for each that it may be of; nil where one of them has none.
+func monitoringStrayEnds(x *audit.Examination, t *practice.Test, id string) (ends []audit.Evidence) {
+	repeats, ok := x.Criterion("monitoring.repeats", nil)
+	if !ok || id != "" {
+		return nil
+	}
+	day, terms := t.RunAt.Day(), chain.Terms{Clock: monitoringClock(x), Repeats: int(math.Ceil(repeats.Number()))}
+	for i := range x.P.Sterilizers {
+		s := &x.P.Sterilizers[i]
+		gone := s.RetiredOn.Written() && s.RetiredOn <= x.P.AsOf
+		if gone || s.InstalledOn.Written() && s.InstalledOn > day {
+			continue
+		}
+		wide, _ := chain.HistoryOf(x.P, s, terms).Around(chain.Event{Test: t})
+		if wide.Until.Kind == chain.NoProof {
+			return nil
+		}
+		ends = append(ends, audit.At(wide.Until.Row, wide.Until.Field, "the first of those that passed since"))
+	}
+	return ends
 }
 
 // monitoringStrayTests are the spore tests that name the same sterilizer, which is not

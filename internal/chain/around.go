@@ -130,15 +130,27 @@ func (h *History) earlier(w *witness, from *opening) bool {
 
 // Open is the first failed spore test of the sterilizer after which no run of passed
 // ones is written that would end it; nil where there is none.
-func (h *History) Open() (first *practice.Test) {
+func (h *History) Open() *practice.Test {
+	return h.open(func(t *practice.Test, _ Window) bool { return h.p.EquipmentOf(t) == h.key })
+}
+
+// OpenStray is Open for tests of which no sterilizer is told: they may be of this one,
+// where something of it is written by then.
+func (h *History) OpenStray() *practice.Test {
+	return h.open(func(t *practice.Test, wide Window) bool {
+		return h.p.EquipmentOf(t) != h.key && wide.From.Kind != NoProof && !wide.Unbegun
+	})
+}
+
+func (h *History) open(counts func(t *practice.Test, wide Window) bool) (first *practice.Test) {
 	var at *witness
 	for i := range h.failed {
 		w := &h.failed[i]
 		t := w.proof.Assay.Test
-		if h.p.EquipmentOf(t) != h.key || at != nil && instant(at) <= instant(w) {
+		if at != nil && instant(at) <= instant(w) {
 			continue
 		}
-		if wide, _ := h.Around(Event{Test: t}); wide.Until.Kind == NoProof {
+		if wide, _ := h.Around(Event{Test: t}); wide.Until.Kind == NoProof && counts(t, wide) {
 			first, at = t, w
 		}
 	}

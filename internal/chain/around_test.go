@@ -258,3 +258,23 @@ func TestOpen(t *testing.T) {
 		}
 	}
 }
+
+// One that may be of this sterilizer is open by the same run of passed ones, where
+// something of the sterilizer is written by then.
+func TestOpenStray(t *testing.T) {
+	stray, pass := "spore id=F run_at=5 result=fail", "spore id=P equipment=S1 run_at=6 control=growth"
+	for want, lines := range map[string][]string{
+		"F":      {"spore id=E equipment=S1 run_at=2 control=growth", stray, pass},
+		"ended":  {"spore id=E equipment=S1 run_at=2 control=growth", stray, pass, "spore id=Q equipment=S1 run_at=7 control=growth"},
+		"before": {stray, pass},
+		"own":    {"spore id=E equipment=S1 run_at=2 control=growth", "spore id=F equipment=S1 run_at=5 result=fail"},
+	} {
+		p := bookOf(append(lines, "sterilizer id=S1 method=steam", "sterilizer id=S2 method=steam")...).read(t, t.TempDir())
+		open := HistoryOf(p, &p.Sterilizers[0], testTerms(5, 2)).OpenStray()
+		if want != "F" {
+			assert.Nil(t, open, want)
+		} else if assert.NotNil(t, open) {
+			assert.Equal(t, want, open.ID)
+		}
+	}
+}
