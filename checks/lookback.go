@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"footing/internal/audit"
 	"footing/internal/chain"
@@ -110,7 +109,7 @@ func (r *lookbackRun) open() {
 	a := &r.a
 	a.AsOf, a.RuleSet = r.P.AsOf.String(), r.P.Profile.RuleSet
 	a.Practice, a.Period, a.Contacts = audit.Whose(r.P)
-	a.Asked.Kind, a.Asked.ID, a.Asked.Since, a.Asked.Until = r.q.Kind, r.q.ID, lookbackISO(r.q.Since), lookbackISO(r.q.Until)
+	a.Asked.Kind, a.Asked.ID, a.Asked.Since, a.Asked.Until = r.q.Kind, r.q.ID, r.q.Since.String(), r.q.Until.String()
 }
 
 func (r *lookbackRun) says(format string, words ...any) {
@@ -156,13 +155,6 @@ func lookbackByID[T any](r *lookbackRun, rows []T, key func(*T) string) (found *
 	return found, state
 }
 
-func lookbackISO(d quantity.Day) string {
-	if !d.Written() {
-		return ""
-	}
-	return d.String()
-}
-
 // lookbackSterilizer names a sterilizer in a sentence, one without an id by its place.
 func lookbackSterilizer(s *practice.Sterilizer) string {
 	if strings.TrimSpace(s.ID) == "" {
@@ -173,14 +165,8 @@ func lookbackSterilizer(s *practice.Sterilizer) string {
 
 // lookbackThing names a row by its id in a sentence, but never by what reads like a
 // person's name.
-func lookbackThing(what, id string) string {
-	capitals := 0
-	for _, word := range strings.FieldsFunc(id, func(c rune) bool { return c == ' ' || c == ',' }) {
-		if first := []rune(word)[0]; unicode.IsUpper(first) {
-			capitals++
-		}
-	}
-	if capitals > 1 && strings.ContainsAny(id, " ,") && !strings.ContainsAny(id, "0123456789") {
+func lookbackThing(kind, what, id string) string {
+	if audit.ReadsLikeName(kind, id) {
 		return what + " (a name, kept out of this sentence)"
 	}
 	return what + " " + id
@@ -192,11 +178,4 @@ func lookbackWords(d quantity.Day) string {
 		return "a day that is not written"
 	}
 	return d.Words()
-}
-
-func lookbackCount(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -27,16 +27,12 @@ func (r *lookbackRun) ofVisit() error {
 	return nil
 }
 
-// lookbackClient names a client in a sentence: by the pseudonym, but never by what
-// reads like a person's name.
+// lookbackClient names a client in a sentence.
 func lookbackClient(id string) string {
-	switch {
-	case id == "":
+	if id == "" {
 		return "a client who is not written"
-	case strings.ContainsAny(id, " ,") && !strings.ContainsAny(id, "0123456789"):
-		return "a client (whose id reads like a name, and is kept out of this sentence)"
 	}
-	return "client " + id
+	return lookbackThing("clients", "client", id)
 }
 
 // ofClient answers backwards for the visits of a client in the time given.
@@ -66,7 +62,7 @@ func lookbackTyped(visits []*practice.Visit) string {
 	if len(visits) == 0 {
 		return "no visit is typed"
 	}
-	return lookbackCount(len(visits), "visit is typed", "visits are typed") + ": " + lookbackDates(visits)
+	return audit.Plural(len(visits), "visit is typed", "visits are typed") + ": " + lookbackDates(visits)
 }
 
 // lookbackDates are the days of visits in a sentence, each once; the first and last of many.
@@ -165,7 +161,7 @@ func (r *lookbackRun) lacksBehind() {
 	}
 	for _, name := range chain.LinkNames() {
 		if n := missing[name]; n > 0 {
-			r.missing("%s, for %s: %s.", lookbackCapital(name), lookbackCount(n, "visit", "visits"), lookbackWhere[name])
+			r.missing("%s, for %s: %s.", lookbackCapital(name), audit.Plural(n, "visit", "visits"), lookbackWhere[name])
 		}
 	}
 }

@@ -24,7 +24,7 @@ func (r *lookbackRun) copies(c *practice.Complaint, visits []*practice.Visit) {
 		}
 	}
 	if n := len(late); n > 0 {
-		r.says("%s typed after the complaint was received. They are marked as later copies; the paper is the record.", lookbackCount(n, "row about these visits was", "rows about these visits were"))
+		r.says("%s typed after the complaint was received. They are marked as later copies; the paper is the record.", audit.Plural(n, "row about these visits was", "rows about these visits were"))
 	}
 }
 
@@ -135,7 +135,7 @@ func (r *lookbackRun) others(visits []*practice.Visit) {
 			}
 		}
 		if n := len(with); n > 0 {
-			out.Shares = append(out.Shares, fmt.Sprintf("%s %s", lookbackCount(n, "other client", "other clients"), share.of))
+			out.Shares = append(out.Shares, fmt.Sprintf("%s %s", audit.Plural(n, "other client", "other clients"), share.of))
 		}
 	}
 	out.Clients = len(all)

@@ -30,7 +30,7 @@ func (r *lookbackRun) ofTest() error {
 	r.a.Asked.Words = fmt.Sprintf("%s %s of %s, run on %s", strings.ToLower(name), r.q.ID, id, lookbackWords(t.RunAt.Day()))
 	r.sayTest(t, name, id)
 	l, w := r.around(s, chain.Event{Test: t})
-	l.Summary = fmt.Sprintf("%s and %s; %s", lookbackDays(w.wide.Days), lookbackCount(len(w.wide.Loads), "load", "loads"), r.whom(l.Windows[0], w.wideReach))
+	l.Summary = fmt.Sprintf("%s and %s; %s", lookbackDays(w.wide.Days), audit.Plural(len(w.wide.Loads), "load", "loads"), r.whom(l.Windows[0], w.wideReach))
 	if w.wide.Unbegun {
 		l.Summary = "how far back cannot be told, as nothing of it is written before that day; " + r.whom(l.Windows[0], w.wideReach)
 	}

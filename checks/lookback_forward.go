@@ -167,8 +167,8 @@ func lookbackEnds(w chain.Window) string {
 // lookbackSize is how many loads and packs a window holds; no number of packs stands for
 // those of loads that do not count theirs.
 func lookbackSize(w audit.Window, reach chain.Reach) string {
-	loads, known := lookbackCount(w.Loads, "load", "loads"), w.Packs+w.Unnumbered
-	packs := lookbackCount(known, "pack", "packs") + " by these records"
+	loads, known := audit.Plural(w.Loads, "load", "loads"), w.Packs+w.Unnumbered
+	packs := audit.Plural(known, "pack", "packs") + " by these records"
 	switch n := reach.Uncounted; {
 	case w.Loads == 0 && known == 0:
 		return "no load is written"
@@ -177,7 +177,7 @@ func lookbackSize(w audit.Window, reach chain.Reach) string {
 	case known == 0:
 		return loads + ", which made a number of packs that is not written"
 	default:
-		return fmt.Sprintf("%s, at least %s (how many %s made is not written)", loads, packs, lookbackCount(n, "load", "loads"))
+		return fmt.Sprintf("%s, at least %s (how many %s made is not written)", loads, packs, audit.Plural(n, "load", "loads"))
 	}
 }
 
@@ -196,7 +196,7 @@ func (r *lookbackRun) ofSpan(s *practice.Sterilizer) {
 	span := chain.Window{From: chain.Proof{Day: r.q.Since}, Until: chain.Proof{Day: r.q.Until}, Loads: loads}
 	reach := chain.ReachOfWindow(r.P, r.terms, span)
 	words := r.timeWords()
-	w := audit.Window{Name: "wide", Since: lookbackISO(r.q.Since), Until: lookbackISO(r.q.Until), Days: r.spanDays(),
+	w := audit.Window{Name: "wide", Since: r.q.Since.String(), Until: r.q.Until.String(), Days: r.spanDays(),
 		Why: "the loads that started " + words + ", as you asked; a start without an hour counts with its whole day"}
 	around := chain.Window{}
 	if len(loads) > 0 {

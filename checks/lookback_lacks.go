@@ -18,7 +18,7 @@ func (r *lookbackRun) limits(p lookbackPlan) {
 	}
 	r.limit("They do not say that anyone was exposed, or that a cycle failed.")
 	if files := r.files(p.look.Loads); files > 0 {
-		r.limit("Data-logger files are here for %d of %s. Whatever they show, a data-logger file does not overrule a spore test.", files, lookbackCount(len(p.look.Loads), "load", "loads"))
+		r.limit("Data-logger files are here for %d of %s. Whatever they show, a data-logger file does not overrule a spore test.", files, audit.Plural(len(p.look.Loads), "load", "loads"))
 	} else {
 		r.limit("A data-logger file does not overrule a spore test.")
 	}
@@ -62,31 +62,31 @@ func (r *lookbackRun) lacks(p lookbackPlan) {
 		}
 		line := lookbackCapital(n.What) + ": " + lookbackPlaces[n.Kind]
 		if with := lookbackNarrowing(n); with.Days >= 0 {
-			line += fmt.Sprintf(" At best that leaves %s, %s, and at most %s of %s", lookbackDays(with.Days), lookbackCount(with.Loads, "load", "loads"), lookbackCount(with.Visits, "visit", "visits"), lookbackCount(with.Clients, "client", "clients")) + "."
+			line += fmt.Sprintf(" At best that leaves %s, %s, and at most %s of %s", lookbackDays(with.Days), audit.Plural(with.Loads, "load", "loads"), audit.Plural(with.Visits, "visit", "visits"), audit.Plural(with.Clients, "client", "clients")) + "."
 		}
 		r.missing("%s", line)
 	}
 	if n := w.MostVisits - w.Visits; n > 0 && !told["visits"] {
-		r.missing("Which pack each of %s used: %s", lookbackCount(n, "visit", "visits"), lookbackPlaces["visits"])
+		r.missing("Which pack each of %s used: %s", audit.Plural(n, "visit", "visits"), lookbackPlaces["visits"])
 	}
 	if w.Unwritten > 0 && !told["packs"] {
-		r.missing("What became of %s: %s", lookbackCount(w.Unwritten, "pack", "packs"), lookbackPlaces["packs"])
+		r.missing("What became of %s: %s", audit.Plural(w.Unwritten, "pack", "packs"), lookbackPlaces["packs"])
 	}
 	if p.reach.Uncounted > 0 {
 		also := "."
 		if r.P.Count("packs") > 0 {
 			also = "; if each pack of that time has a row, say so in practice.yaml (coverage: kind packs, share all, from and until)."
 		}
-		r.missing("How many packs %s made: look into the log book and at the printouts%s", lookbackCount(p.reach.Uncounted, "load", "loads"), also)
+		r.missing("How many packs %s made: look into the log book and at the printouts%s", audit.Plural(p.reach.Uncounted, "load", "loads"), also)
 	}
 	if n := r.countedTrips(w.Since); n > 0 {
-		r.missing("Which packs went out on %s: their rows say how many, not which. Look in the bag.", lookbackCount(n, "trip", "trips"))
+		r.missing("Which packs went out on %s: their rows say how many, not which. Look in the bag.", audit.Plural(n, "trip", "trips"))
 	}
 	if p.unlogged && w.MostVisits > w.Visits {
 		r.missing("Whether each load of this time is typed: compare with the log book. If it is, say so in practice.yaml (coverage: kind loads, share all, from and until), and fewer visits may be left.")
 	}
 	if p.unplaced > 0 {
-		r.missing("Which sterilizer ran %s: look into the log book.", lookbackCount(p.unplaced, "load", "loads"))
+		r.missing("Which sterilizer ran %s: look into the log book.", audit.Plural(p.unplaced, "load", "loads"))
 	}
 	r.untyped("tests", "Spore tests: none is typed. Look for the laboratory's reports in its e-mails and in the folder of strips.")
 	r.untyped("upkeep", "Services and validations: none is typed. Look for the technician's reports.")

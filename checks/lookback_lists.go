@@ -90,11 +90,11 @@ func (r *lookbackRun) pull(f chain.Fate, in lookbackIn) audit.Pull {
 	k := f.Pack
 	p := audit.Pull{Pack: practice.Key(&k.Row), Count: 1, Load: k.Load, Set: k.Set, Site: k.StoredAt, Where: audit.PullUnknown, State: lookbackNowhere, Narrow: in.packs[k], Record: r.Locate(audit.At(&k.Row, ""))}
 	if f.Where == chain.OnShelf {
-		p.Where, p.State, p.On = audit.PullShelf, lookbackShelf, lookbackISO(k.CountedOn)
+		p.Where, p.State, p.On = audit.PullShelf, lookbackShelf, k.CountedOn.String()
 		return p
 	}
 	if trip := r.takenOut(p.Pack); trip != nil {
-		p.Where, p.State, p.On = audit.PullBag, lookbackNowhere+"; went out on "+lookbackWords(trip.On)+", and no return is written", lookbackISO(trip.On)
+		p.Where, p.State, p.On = audit.PullBag, lookbackNowhere+"; went out on "+lookbackWords(trip.On)+", and no return is written", trip.On.String()
 	} else if r.mobile(k.StoredAt) {
 		p.Where, p.State = audit.PullBag, p.State+"; kept in the mobile bag"
 	}
@@ -135,7 +135,7 @@ func (r *lookbackRun) mobile(site string) bool {
 func (r *lookbackRun) unnumbered(l *practice.Load, in lookbackIn) (audit.Pull, bool) {
 	key := practice.Key(&l.Row)
 	rows := len(r.P.PacksOf(key))
-	p := audit.Pull{Load: key, Site: r.siteOf(l), Where: audit.PullCount, State: lookbackNumber, On: lookbackISO(l.Started.Day()), Narrow: in.loads[l], Record: r.Locate(audit.At(&l.Row, "packs_made"))}
+	p := audit.Pull{Load: key, Site: r.siteOf(l), Where: audit.PullCount, State: lookbackNumber, On: l.Started.Day().String(), Narrow: in.loads[l], Record: r.Locate(audit.At(&l.Row, "packs_made"))}
 	switch made, counted := chain.Made(l); {
 	case !counted && rows == 0:
 		p.State = "how many the load made is not written"
@@ -212,13 +212,13 @@ func (r *lookbackRun) how(v *practice.Visit, named bool) string {
 	}
 	for _, id := range v.Packs.Items {
 		if k, state := r.P.Pack(id); state == practice.One && k.Load != "" {
-			parts = append(parts, lookbackThing("pack", id)+" of "+lookbackThing("load", k.Load))
+			parts = append(parts, lookbackThing("packs", "pack", id)+" of "+lookbackThing("loads", "load", k.Load))
 		} else {
-			parts = append(parts, lookbackThing("pack", id))
+			parts = append(parts, lookbackThing("packs", "pack", id))
 		}
 	}
 	for _, id := range v.Loads.Items {
-		parts = append(parts, lookbackThing("load", id))
+		parts = append(parts, lookbackThing("loads", "load", id))
 	}
 	switch {
 	case len(parts) > 0 && !named:

@@ -86,7 +86,7 @@ func (r *lookbackRun) stop(p lookbackPlan) {
 	case p.real && p.passed > 0:
 		r.now("%s, though not all of each is written. Whether %s may be used is for the maker and public health to say: if they were not told of the failure then, stop using it and tell them now.", lookbackCapital(lookbackSince(p.passed, p.first)), lookbackSterilizer(s))
 	case p.few > 0:
-		r.now("Stop using %s, unless public health or the maker allows it, or allowed it then: single-use or contracted instruments, or move the visits. Since the failure %s passed, as written; what ends one here is %d, one after the other, with all of each written.", lookbackSterilizer(s), lookbackCount(p.few, "spore test", "spore tests"), r.terms.Repeats)
+		r.now("Stop using %s, unless public health or the maker allows it, or allowed it then: single-use or contracted instruments, or move the visits. Since the failure %s passed, as written; what ends one here is %d, one after the other, with all of each written.", lookbackSterilizer(s), audit.Plural(p.few, "spore test", "spore tests"), r.terms.Repeats)
 	default:
 		r.now("Stop using %s, unless public health or the maker tells you otherwise: single-use or contracted instruments, or move the visits.", lookbackSterilizer(s))
 	}
@@ -121,18 +121,18 @@ func (r *lookbackRun) hold(p lookbackPlan) {
 		what += fmt.Sprintf(" dated %s to %s", lookbackDayOf(w.Since), lookbackDayOf(w.Until))
 	}
 	if n, words := lookbackHeld(p.look.Pull); n > 0 {
-		r.now("Put on hold %s, %s: up to %s by these records, %s.", what, r.places(p), lookbackCount(n, "pack", "packs"), words)
+		r.now("Put on hold %s, %s: up to %s by these records, %s.", what, r.places(p), audit.Plural(n, "pack", "packs"), words)
 	} else {
 		r.now("Put on hold %s: none is written as closed still, so look on the shelves and in each bag all the same.", what)
 	}
 	if own := lookbackOf(p.look.Pull, p.load); own > 0 && p.sterilizer != nil {
-		r.now("Begin with those of this load: %s.", lookbackCount(own, "pack", "packs"))
+		r.now("Begin with those of this load: %s.", audit.Plural(own, "pack", "packs"))
 	}
 	if w.Unwritten > 0 {
-		r.now("Look for these first: %s for which neither use, opening nor a count is written%s.", lookbackCount(w.Unwritten, "pack", "packs"), r.bagWords())
+		r.now("Look for these first: %s for which neither use, opening nor a count is written%s.", audit.Plural(w.Unwritten, "pack", "packs"), r.bagWords())
 	}
 	if p.reach.Uncounted > 0 {
-		r.now("How many packs %s made is not written: look for every pack with their dates.", lookbackCount(p.reach.Uncounted, "load", "loads"))
+		r.now("How many packs %s made is not written: look for every pack with their dates.", audit.Plural(p.reach.Uncounted, "load", "loads"))
 	}
 }
 

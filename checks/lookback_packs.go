@@ -29,7 +29,7 @@ func (r *lookbackRun) ofPack() error {
 		return nil
 	}
 	wide := chain.ReachOf(r.P, r.terms, []*practice.Load{load})
-	day := lookbackISO(load.Started.Day())
+	day := load.Started.Day().String()
 	one.Since, one.Days = day, 0
 	all := audit.Window{Name: "wide", Since: day, Until: r.P.AsOf.String(), Why: "every pack of its load"}
 	lookbackTally(&one, narrow)
@@ -51,7 +51,7 @@ func lookbackDamaged(k *practice.Pack) bool {
 func lookbackFateWords(f chain.Fate) string {
 	switch f.Where {
 	case chain.Used:
-		return "used " + f.At.Words() + ", as " + lookbackCount(len(f.Visits), "visit names it", "visits name it")
+		return "used " + f.At.Words() + ", as " + audit.Plural(len(f.Visits), "visit names it", "visits name it")
 	case chain.Opened:
 		return "opened " + f.At.Words() + ", and no visit names it"
 	case chain.Discarded:
@@ -75,13 +75,13 @@ func (r *lookbackRun) ofLoosePack(k *practice.Pack, fate chain.Fate, one audit.W
 	wide := lookbackBoth(chain.ReachOfWindow(r.P, r.terms, chain.Window{Loads: loads}), narrow)
 	all := audit.Window{Name: "wide", Until: r.P.AsOf.String(), Days: -1, Why: "every load from before its use that could have made it, as written"}
 	if len(loads) > 0 {
-		all.Since = lookbackISO(loads[0].Started.Day())
+		all.Since = loads[0].Started.Day().String()
 	}
 	lookbackTally(&one, narrow)
 	lookbackTally(&all, wide)
 	r.says("Pack %s: %s. It names no load that stands in the folder, so which load it came from cannot be told.", r.q.ID, lookbackFateWords(fate))
 	if len(loads) > 0 {
-		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and the look-back takes in %s in place of one.", lookbackCount(len(loads), "load", "loads"))
+		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and the look-back takes in %s in place of one.", audit.Plural(len(loads), "load", "loads"))
 	} else {
 		r.says("What that costs: whether its load was released, held and tested cannot be looked up, and no load is written that could have made it.")
 	}
@@ -121,7 +121,7 @@ func (r *lookbackRun) ofInstrument() error {
 	all := audit.Window{Name: "wide", Days: r.spanDays(), Why: "the packs and visits that name it, the packs of these visits, and the packs of the same sets that list no instruments"}
 	one := audit.Window{Name: "narrow", Days: r.spanDays(), Why: "the packs and visits that name it, and the packs of these visits"}
 	for _, w := range []*audit.Window{&all, &one} {
-		w.Since, w.Until = lookbackISO(r.q.Since), r.P.AsOf.String()
+		w.Since, w.Until = r.q.Since.String(), r.P.AsOf.String()
 		if r.q.Until.Written() {
 			w.Until = r.q.Until.String()
 		}
@@ -132,7 +132,7 @@ func (r *lookbackRun) ofInstrument() error {
 		all.Since, one.Since = first.String(), first.String()
 	}
 	r.a.Asked.Words = fmt.Sprintf("instrument %s (%s), %s", r.q.ID, i.Type, r.timeWords())
-	r.says("Instrument %s (%s), %s: named by %s and %s.", r.q.ID, i.Type, r.timeWords(), lookbackCount(len(named), "pack", "packs"), lookbackCount(one.Visits, "visit", "visits"))
+	r.says("Instrument %s (%s), %s: named by %s and %s.", r.q.ID, i.Type, r.timeWords(), audit.Plural(len(named), "pack", "packs"), audit.Plural(one.Visits, "visit", "visits"))
 	if len(named)+one.Visits == 0 {
 		r.says("No pack and no visit of that time names it, so where it was used cannot be told.")
 		r.missing("Which packs held the instrument: look at the lists in the packs and on the labels.")

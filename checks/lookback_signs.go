@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"footing/internal/audit"
 	"footing/internal/chain"
 	"footing/internal/practice"
 	"footing/internal/quantity"
@@ -114,7 +115,7 @@ func (r *lookbackRun) sayBehind(loads []*practice.Load) (some bool) {
 		}
 	}
 	if n > 0 {
-		r.says("Of the loads behind it, %s a failed indicator or test, wet packs, a rejection or a data-logger file that was not held long enough: look at that first.", lookbackCount(n, "has", "have"))
+		r.says("Of the loads behind it, %s a failed indicator or test, wet packs, a rejection or a data-logger file that was not held long enough: look at that first.", audit.Plural(n, "has", "have"))
 	}
 	around := "its load"
 	if len(loads) > 1 {
@@ -159,7 +160,7 @@ func (r *lookbackRun) signs(s *practice.Sterilizer, w chain.Window) string {
 		{visits, "service, validation or calibration that failed", "services, validations or calibrations that failed"},
 	} {
 		if of.n > 0 {
-			parts = append(parts, lookbackCount(of.n, of.one, of.many))
+			parts = append(parts, audit.Plural(of.n, of.one, of.many))
 		}
 	}
 	return strings.Join(parts, "; ")
@@ -250,5 +251,5 @@ func (r *lookbackRun) passes(s *practice.Sterilizer, failed *practice.Test) (n i
 
 // lookbackSince says how many spore tests passed since a failure.
 func lookbackSince(n int, first quantity.Day) string {
-	return fmt.Sprintf("%s passed since, as written, the first on %s", lookbackCount(n, "spore test", "spore tests"), first.Words())
+	return fmt.Sprintf("%s passed since, as written, the first on %s", audit.Plural(n, "spore test", "spore tests"), first.Words())
 }

@@ -55,7 +55,7 @@ func (r *lookbackRun) around(s *practice.Sterilizer, e chain.Event) (l audit.Loo
 	}
 	l.Summary, l.Bounded = r.summary(l.Windows, w, s, failed, stray), w.wide.From.Kind == chain.Spores
 	if t := cmp.Or(failed, stray); t != nil {
-		l.Failed = lookbackISO(t.RunAt.Day())
+		l.Failed = t.RunAt.Day().String()
 	}
 	return l, w
 }
@@ -91,7 +91,7 @@ func lookbackNarrowing(n chain.Narrowing) audit.Narrowing {
 }
 
 func (r *lookbackRun) window(name string, w chain.Window, reach chain.Reach, e chain.Event) audit.Window {
-	out := audit.Window{Name: name, Since: lookbackISO(w.From.Day), Until: r.P.AsOf.String(), Why: r.why(name, w, e), Days: w.Days}
+	out := audit.Window{Name: name, Since: w.From.Day.String(), Until: r.P.AsOf.String(), Why: r.why(name, w, e), Days: w.Days}
 	if w.Until.Kind != chain.NoProof && w.Until.Day.Written() {
 		out.Until = w.Until.Day.String()
 	}
@@ -143,7 +143,7 @@ func (r *lookbackRun) why(name string, w chain.Window, e chain.Event) string {
 		why += fmt.Sprintf(", up to %s (nothing is written after it that would end it)", r.P.AsOf.Words())
 	}
 	if w.Unplaced > 0 {
-		why += fmt.Sprintf("; with %s, which may be of this one", lookbackCount(w.Unplaced, "load that names no sterilizer", "loads that name no sterilizer"))
+		why += fmt.Sprintf("; with %s, which may be of this one", audit.Plural(w.Unplaced, "load that names no sterilizer", "loads that name no sterilizer"))
 	}
 	if unseen := r.unseen(w); unseen != "" {
 		why += "; " + unseen
@@ -205,7 +205,7 @@ func (r *lookbackRun) summary(windows []audit.Window, reached lookbackReached, s
 	if wide.Unbegun {
 		return line + fmt.Sprintf("these records cannot bound it: nothing of it is written before %s; %s", lookbackWords(wide.From.Day), whom)
 	}
-	size := fmt.Sprintf("%s and %s", lookbackDays(w.Days), lookbackCount(w.Loads, "load", "loads"))
+	size := fmt.Sprintf("%s and %s", lookbackDays(w.Days), audit.Plural(w.Loads, "load", "loads"))
 	switch {
 	case len(wide.Loads) == 0 && wide.From.Kind == chain.NoProof:
 		return line + "these records say nothing of how far back: neither a load nor a test, service or installation of it is written"
@@ -226,7 +226,7 @@ func (r *lookbackRun) summary(windows []audit.Window, reached lookbackReached, s
 	case narrow.Loads == 0:
 		line += "; no load in the narrow window"
 	case narrow.Days < w.Days && narrow.Loads < w.Loads:
-		line += fmt.Sprintf("; %s and %s in the narrow window", lookbackDays(narrow.Days), lookbackCount(narrow.Loads, "load", "loads"))
+		line += fmt.Sprintf("; %s and %s in the narrow window", lookbackDays(narrow.Days), audit.Plural(narrow.Loads, "load", "loads"))
 	}
 	return line
 }
@@ -246,7 +246,7 @@ func lookbackEdge(p chain.Proof) string {
 
 // whom says how many visits and clients a window reaches, and how far that can be told.
 func (r *lookbackRun) whom(w audit.Window, reach chain.Reach) string {
-	most := fmt.Sprintf("%s of %s", lookbackCount(w.MostVisits, "visit", "visits"), lookbackCount(w.MostClients, "client", "clients"))
+	most := fmt.Sprintf("%s of %s", audit.Plural(w.MostVisits, "visit", "visits"), audit.Plural(w.MostClients, "client", "clients"))
 	switch {
 	case r.P.Count("visits") == 0:
 		return "clients cannot be counted: no visit is typed"
@@ -258,7 +258,7 @@ func (r *lookbackRun) whom(w audit.Window, reach chain.Reach) string {
 		return most
 	}
 	return fmt.Sprintf("%s of %s, and with those that do not name all their packs at most %s",
-		lookbackCount(w.Visits, "visit", "visits"), lookbackCount(w.Clients, "client", "clients"), most)
+		audit.Plural(w.Visits, "visit", "visits"), audit.Plural(w.Clients, "client", "clients"), most)
 }
 
 // lookbackWhy says why no visit can be told to have had a pack.
@@ -282,5 +282,5 @@ func lookbackDays(n int) string {
 	if n < 0 {
 		return "days that cannot be counted"
 	}
-	return lookbackCount(n, "day", "days")
+	return audit.Plural(n, "day", "days")
 }

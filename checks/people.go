@@ -304,7 +304,7 @@ func (w peopleView) fault(v *practice.Visit, what string) (audit.Fault, bool) {
 	switch w.state {
 	case peopleAfter:
 		f.Matter, f.Weight = "lapsed", float64(day-w.until)
-		f.Found = fmt.Sprintf("visit on %s, %s after %s, the last day written on %snewest %s typed", day.Words(), peopleDays(day-w.until), w.until.Words(), a, what)
+		f.Found = fmt.Sprintf("visit on %s, %s after %s, the last day written on %snewest %s typed", day.Words(), audit.Plural(int(day-w.until), "day", "days"), w.until.Words(), a, what)
 		f.Evidence = append(f.Evidence, audit.At(&w.prev.Row, "valid_until"))
 	case peopleGap:
 		f.Matter, f.Weight = "gap", float64(day-w.until)
@@ -321,12 +321,4 @@ func (w peopleView) fault(v *practice.Visit, what string) (audit.Fault, bool) {
 		f.Matter += " supervisor"
 	}
 	return f, true
-}
-
-// peopleDays is a number of days in words.
-func peopleDays(n quantity.Day) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%d days", n)
 }

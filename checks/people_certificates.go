@@ -93,7 +93,7 @@ func peopleCertificatesJudge(x *audit.Examination, s audit.Subject, c *practice.
 	case c.ValidUntil.Written() && c.ValidUntil < c.ValidFrom:
 		x.Unclear(s, "the certificate ends before it begins, as written", audit.Field{Kind: "credentials", Name: "valid_until"})
 	case c.ValidUntil.Written():
-		f.Found = fmt.Sprintf("%s ran out on %s, %s before the audit day", name, c.ValidUntil.Words(), peopleDays(asOf-c.ValidUntil))
+		f.Found = fmt.Sprintf("%s ran out on %s, %s before the audit day", name, c.ValidUntil.Words(), audit.Plural(int(asOf-c.ValidUntil), "day", "days"))
 		f.Needed = "a certificate in date; if it was renewed, add its row"
 		x.NotMet(s, f)
 	case kind == "infection-control" || kind == "respirator-fit":

@@ -103,7 +103,7 @@ func peopleDueDay(x *audit.Examination, s audit.Subject, matter, what string, du
 	default:
 		x.Due(due)
 		x.NotMet(s, audit.Fault{Grade: audit.Observation, Matter: matter, Day: due.On,
-			Found:    fmt.Sprintf("%s runs out on %s, %s before the %s", what, due.On.Words(), peopleDays(horizon-due.On), purpose),
+			Found:    fmt.Sprintf("%s runs out on %s, %s before the %s", what, due.On.Words(), audit.Plural(int(horizon-due.On), "day", "days"), purpose),
 			Needed:   "a renewal before then; if it is renewed already, add the row",
 			Evidence: []audit.Evidence{audit.At(due.Row, due.Field)}})
 	}

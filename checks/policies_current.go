@@ -7,7 +7,6 @@ import (
 
 	"footing/internal/audit"
 	"footing/internal/practice"
-	"footing/internal/quantity"
 )
 
 var _ = define(audit.Check{
@@ -139,7 +138,7 @@ func (r *policiesCurrent) inDate(s audit.Subject, v *practice.Policy, name strin
 		return
 	}
 	f.Day, f.Evidence = due, []audit.Evidence{audit.At(&v.Row, field)}
-	if f.Found = fmt.Sprintf("the review of the policy on %s was due on %s, %s before the audit day", name, due.Words(), policiesDays(asOf-due)); field == "effective_on" {
+	if f.Found = fmt.Sprintf("the review of the policy on %s was due on %s, %s before the audit day", name, due.Words(), audit.Plural(int(asOf-due), "day", "days")); field == "effective_on" {
 		f.Found = fmt.Sprintf("the policy on %s is in effect since %s, with no day of review written", name, v.EffectiveOn.Words())
 		f.Needed, f.Criterion = "a review within "+r.age.Value()+"; if it was reviewed, write the day of the next review", &r.age
 	}
@@ -177,12 +176,4 @@ func (r *policiesCurrent) signed(s audit.Subject, v *practice.Policy, name strin
 			Found:  fmt.Sprintf("the policy on %s is signed by %d of the %d people who work here", name, len(r.people)-missing, len(r.people)),
 			Needed: "each of them signs it; if they signed a later copy, add that"})
 	}
-}
-
-// policiesDays is a number of days in words.
-func policiesDays(n quantity.Day) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%d days", n)
 }

@@ -164,7 +164,7 @@ func (r *recordsMonthsRun) settle(subject audit.Subject, m *recordsMonth, tests 
 	case whole && released && noTest && out.Exposure == 0 && out.Indicators == 0 && r.gap(m, "exposure") && r.gap(m, "indicators") && !r.loose(m):
 		c := none.Criterion
 		f.Grade, f.Matter, f.Criterion, f.Weight = audit.Major, "nothing", &c, float64(len(m.loads))
-		f.Found = fmt.Sprintf("%s: nothing written shows that any of its %s worked: no exposure, no indicator, and no spore test that covers a day of use, in a log that has these at other times", m.words(), recordsMonthsCount(len(m.loads)))
+		f.Found = fmt.Sprintf("%s: nothing written shows that any of its %s worked: no exposure, no indicator, and no spore test that covers a day of use, in a log that has these at other times", m.words(), audit.Plural(len(m.loads), "load", "loads"))
 		f.Needed = "each load needs its values and indicators, and no more than " + c.Value() + " may lie between a spore test and a day of use"
 		r.NotMet(subject, f)
 	case m.sure, some.Verdict == audit.Fail && !some.Depends:
@@ -208,7 +208,7 @@ func (m *recordsMonth) missing(spore, days string) string {
 		case n == len(m.loads):
 			parts = append(parts, "the "+name+" of every load")
 		default:
-			parts = append(parts, fmt.Sprintf("the %s of %s", name, recordsMonthsCount(n)))
+			parts = append(parts, fmt.Sprintf("the %s of %s", name, audit.Plural(n, "load", "loads")))
 		}
 	}
 	if spore == "no" {
@@ -222,11 +222,4 @@ func (m *recordsMonth) missing(spore, days string) string {
 		return words + "; whether spore tests were in time cannot be told"
 	}
 	return words
-}
-
-func recordsMonthsCount(n int) string {
-	if n == 1 {
-		return "1 load"
-	}
-	return fmt.Sprintf("%d loads", n)
 }

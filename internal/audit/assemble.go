@@ -11,7 +11,7 @@ import (
 
 // assemble makes the result of what the checks said.
 func assemble(p *practice.Practice, book *Book, exams []*examined, opt Options) *result.Result {
-	r := &result.Result{Format: result.Format, Tool: opt.Tool, AsOf: iso(p.AsOf), RuleSet: book.set, Seed: opt.Seed, Grades: Meanings(), Rules: book.Changes}
+	r := &result.Result{Format: result.Format, Tool: opt.Tool, AsOf: p.AsOf.String(), RuleSet: book.set, Seed: opt.Seed, Grades: Meanings(), Rules: book.Changes}
 	profile(r, p)
 	intake(r, p)
 	for _, e := range exams {
@@ -99,7 +99,7 @@ func words(names []string) string {
 
 func profile(r *result.Result, p *practice.Practice) {
 	on, kind := p.Horizon()
-	r.Purpose = result.Purpose{Kind: kind, On: iso(on)}
+	r.Purpose = result.Purpose{Kind: kind, On: on.String()}
 	r.Practice, r.Period, r.Contacts = Whose(p)
 }
 
@@ -108,7 +108,7 @@ func profile(r *result.Result, p *practice.Practice) {
 // where none is written.
 func Whose(p *practice.Practice) (whose result.Practice, period result.Period, contacts map[string]string) {
 	f := &p.Profile
-	whose = result.Practice{Name: f.Name, Regulator: f.Regulator, Jurisdiction: f.Jurisdiction, TimeZone: f.TimeZone, RenewalOn: iso(f.RenewalOn), InspectionOn: iso(f.InspectionOn)}
+	whose = result.Practice{Name: f.Name, Regulator: f.Regulator, Jurisdiction: f.Jurisdiction, TimeZone: f.TimeZone, RenewalOn: f.RenewalOn.String(), InspectionOn: f.InspectionOn.String()}
 	first, last := p.Period()
 	contacts = map[string]string{}
 	for name, text := range map[string]string{"public_health": f.Contacts.PublicHealth, "regulator": f.Contacts.Regulator, "insurer": f.Contacts.Insurer} {
@@ -116,7 +116,7 @@ func Whose(p *practice.Practice) (whose result.Practice, period result.Period, c
 			contacts[name] = text
 		}
 	}
-	return whose, result.Period{From: iso(first), Until: iso(last)}, contacts
+	return whose, result.Period{From: first.String(), Until: last.String()}, contacts
 }
 
 func intake(r *result.Result, p *practice.Practice) {
@@ -140,7 +140,7 @@ func intake(r *result.Result, p *practice.Practice) {
 // accept marks the findings that the practice accepts for a time.
 func accept(r *result.Result, p *practice.Practice) {
 	for _, a := range p.Rules.Accepted {
-		out := result.Accepted{Finding: a.Finding, Reason: a.Reason, By: a.By, Until: iso(a.Until), State: "matches no finding"}
+		out := result.Accepted{Finding: a.Finding, Reason: a.Reason, By: a.By, Until: a.Until.String(), State: "matches no finding"}
 		for i := range r.Findings {
 			if f := &r.Findings[i]; f.Fingerprint != a.Finding && f.Check != a.Finding {
 				continue
@@ -223,7 +223,7 @@ func conclude(r *result.Result) {
 	c.Stop = len(c.Stops) > 0
 	c.Sentence = `Nothing typed here says "stop using this".`
 	if c.Stop {
-		c.Sentence = fmt.Sprintf("%s written here %s: stop, and see to it before the next client.", plural(len(c.Stops), "thing", "things"), map[bool]string{true: "says", false: "say"}[len(c.Stops) == 1])
+		c.Sentence = fmt.Sprintf("%s written here %s: stop, and see to it before the next client.", Plural(len(c.Stops), "thing", "things"), map[bool]string{true: "says", false: "say"}[len(c.Stops) == 1])
 	}
 	looked := r.Counts.Checks - r.Counts.NotApplicable
 	blind := r.Counts.NotAssessed + r.Counts.Broken
@@ -284,8 +284,8 @@ func declarations(r *result.Result, p *practice.Practice) []result.Declaration {
 	return list
 }
 
-// plural is a count with its noun: "1 load", "3 loads".
-func plural(n int, one, many string) string {
+// Plural is a count with its noun: "1 load", "3 loads".
+func Plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}

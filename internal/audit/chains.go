@@ -27,6 +27,10 @@ type (
 	Located   = result.Evidence
 )
 
+// ReadsLikeName reports whether the id of a record of that kind reads like a person's
+// name, which a sentence leaves out.
+func ReadsLikeName(kind, id string) bool { return result.ReadsLikeName(kind, id) }
+
 // Where to look for a pack to put on hold.
 const (
 	PullShelf   = result.PullShelf

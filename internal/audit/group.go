@@ -57,7 +57,7 @@ func (e *examined) finding(s Subject, group []*Fault) result.Finding {
 	out := result.Finding{
 		Fingerprint: result.Fingerprint(c.ID, s.Kind, s.ID, worst.Matter), Check: c.ID, Grade: worst.Grade.String(),
 		Subject: result.Subject{Kind: s.Kind, ID: s.ID}, Matter: worst.Matter, Summary: sentence(c, worst, len(group)),
-		Extent: result.Extent{N: len(group), Of: max(e.among(s, worst.Grade), len(group)), First: iso(first), Last: iso(last)},
+		Extent: result.Extent{N: len(group), Of: max(e.among(s, worst.Grade), len(group)), First: first.String(), Last: last.String()},
 		Steps:  c.Fix, Verify: c.Verify,
 	}
 	if len(worst.Steps) > 0 {
@@ -101,7 +101,7 @@ func (e *examined) among(s Subject, g Grade) int {
 func sentence(c *Check, f *Fault, n int) string {
 	found := f.Found
 	if n > 1 && f.Weight != 0 {
-		found += " (the furthest off of " + plural(n, c.Thing, c.Things) + ")"
+		found += " (the furthest off of " + Plural(n, c.Thing, c.Things) + ")"
 	}
 	if f.Needed == "" {
 		return found
@@ -170,13 +170,6 @@ func evidence(e Evidence) result.Evidence {
 	return out
 }
 
-func iso(d quantity.Day) string {
-	if !d.Written() {
-		return ""
-	}
-	return d.String()
-}
-
 // dueList is what runs out, soonest first.
 func (e *examined) dueList(p *practice.Practice) []result.Due {
 	var list []result.Due
@@ -185,7 +178,7 @@ func (e *examined) dueList(p *practice.Practice) []result.Due {
 		if d.On < p.AsOf {
 			state = "overdue"
 		}
-		list = append(list, result.Due{ID: result.Fingerprint(d.Row.Kind(), d.Field, dueRecord(d.Row), d.On.String()), On: iso(d.On),
+		list = append(list, result.Due{ID: result.Fingerprint(d.Row.Kind(), d.Field, dueRecord(d.Row), d.On.String()), On: d.On.String(),
 			Kind: d.Row.Kind(), Record: dueRecord(d.Row), What: d.What, State: state})
 	}
 	return list

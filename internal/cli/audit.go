@@ -50,15 +50,7 @@ func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
 	if len(args) != 1 {
 		return problem(fmt.Sprintf("audit takes one folder of records; %d were named", len(args)), "footing audit FOLDER, in quotation marks if its name has spaces")
 	}
-	folder, err := recordsFolder(args[0])
-	if err != nil {
-		return err
-	}
-	asOf, err := a.day(o.asOf)
-	if err != nil {
-		return err
-	}
-	out, err := auditOutput.folder(folder, o.out, asOf)
+	folder, asOf, out, err := a.places(args[0], o.asOf, o.out, auditOutput)
 	if err != nil {
 		return err
 	}
@@ -71,6 +63,19 @@ func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
 	}
 	a.status = status(r)
 	return nil
+}
+
+// places is the folder of records that was named, the day that was, and the folder that
+// takes what is written.
+func (a *app) places(name, day, named string, o output) (folder string, asOf quantity.Day, out string, err error) {
+	if folder, err = recordsFolder(name); err != nil {
+		return "", 0, "", err
+	}
+	if asOf, err = a.day(day); err != nil {
+		return "", 0, "", err
+	}
+	out, err = o.folder(folder, named, asOf)
+	return folder, asOf, out, err
 }
 
 // examine reads the folder and puts the battery to it.

@@ -58,20 +58,12 @@ func (a *app) draw(ctx context.Context, args []string, o *drawFlags) error {
 	if o.given("visits") && (o.visits < 1 || o.visits > mostDrawn) {
 		return problem(fmt.Sprintf("--visits %d is no number of visits that can be drawn", o.visits), fmt.Sprintf("name one from 1 to %d", mostDrawn))
 	}
-	folder, err := recordsFolder(args[0])
-	if err != nil {
-		return err
-	}
-	asOf, err := a.day(o.asOf)
+	folder, asOf, out, err := a.places(args[0], o.asOf, o.out, drawOutput)
 	if err != nil {
 		return err
 	}
 	if !o.given("seed") {
 		o.seed = dayNumber(asOf)
-	}
-	out, err := drawOutput.folder(folder, o.out, asOf)
-	if err != nil {
-		return err
 	}
 	d, err := a.drawn(ctx, folder, asOf, o)
 	if err != nil {

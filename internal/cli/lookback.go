@@ -73,20 +73,12 @@ func (a *app) lookback(ctx context.Context, args []string, o *lookbackFlags) err
 	if err != nil {
 		return err
 	}
-	folder, err := recordsFolder(args[0])
-	if err != nil {
-		return err
-	}
-	asOf, err := a.day(o.asOf)
+	folder, asOf, out, err := a.places(args[0], o.asOf, o.out, lookbackOutput)
 	if err != nil {
 		return err
 	}
 	if q.Since > asOf {
 		return problem(fmt.Sprintf("--since %s lies after the day of the look-back, %s", o.since, asOf), "name an earlier day, or a later one with --as-of")
-	}
-	out, err := lookbackOutput.folder(folder, o.out, asOf)
-	if err != nil {
-		return err
 	}
 	answer, err := a.answer(ctx, folder, asOf, o.rules, q)
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"footing/checks"
 	"footing/internal/practice"
 	"footing/internal/record"
-	"footing/internal/report"
+	"footing/internal/result"
 )
 
 // manyNear is how many ids are named in place of one that is not known.
@@ -42,7 +42,7 @@ func noSuch(p *practice.Practice, no *checks.LookbackRefusal) error {
 		return problem(fmt.Sprintf("there is no %s: no row of %s is typed in the folder", name, no.Kind), "type the row, or start from another record: footing lookback --help")
 	}
 	next := "write the id as it stands there"
-	ids = slices.DeleteFunc(ids, func(id string) bool { return report.ReadsLikeName(no.Kind, id) })
+	ids = slices.DeleteFunc(ids, func(id string) bool { return result.ReadsLikeName(no.Kind, id) })
 	if len(ids) > 0 {
 		next += "; near it are " + strings.Join(nearest(no.ID, ids), ", ")
 	}
@@ -121,7 +121,7 @@ func idsOf(p *practice.Practice, kind string) (ids []string) {
 // replacing are the ids of the rows that are judged in place of one.
 func replacing(p *practice.Practice, kind, id string) (ids []string) {
 	for _, e := range entriesOf(p, kind) {
-		if key := practice.Key(&e.Row); strings.TrimSpace(e.Corrects) == id && !report.ReadsLikeName(kind, key) {
+		if key := practice.Key(&e.Row); strings.TrimSpace(e.Corrects) == id && !result.ReadsLikeName(kind, key) {
 			ids = append(ids, plain(key))
 		}
 	}

@@ -184,10 +184,10 @@ func TestNamesAndPrivateValuesStayOut(t *testing.T) {
 
 func TestLooksLikeName(t *testing.T) {
 	for _, s := range []string{"Ada Vale", "VALE, Ada", "Ada van Dyk", "Ada-Lou O'Hara", "Åsa Ödman", "Ada M. Vale", " Ada\tVale "} {
-		require.True(t, looksLikeName(s), s)
+		require.True(t, result.LikeName(plain(s)), s)
 	}
 	for _, s := range []string{"C-0147", "P1", "Ada", "first aid", "Client 7", "A B", "S1 S2", "blue book", "", "Room No 5", "one two three four five six"} {
-		require.False(t, looksLikeName(s), s)
+		require.False(t, result.LikeName(plain(s)), s)
 	}
 }
 

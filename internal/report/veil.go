@@ -25,10 +25,6 @@ func veiled[T result.Answer | result.Draw](document *T) *T {
 	return out
 }
 
-// ReadsLikeName reports whether the id of a record of that kind reads like a person's
-// name, so that no page of ours prints it.
-func ReadsLikeName(kind, id string) bool { return ident(kind, id) != id }
-
 // idFields are the fields that hold an id alone, with its kind; "" for the kind that
 // the struct names.
 var idFields = map[string]string{"Visit": "visits", "Client": "clients", "Person": "people", "Pack": "packs", "Load": "loads", "ID": ""}

@@ -27,7 +27,7 @@ func TestBeginAgain(t *testing.T) {
 		for _, r := range all {
 			fresh.Add(r.at, r.cold, r.warm, r.press)
 		}
-		assert.Equal(t, fmt.Sprintf("%+v", fresh.Cycle()), fmt.Sprintf("%+v", c), "%d", i)
+		assert.Equal(t, fmt.Sprintf("%+v", fresh.End()), fmt.Sprintf("%+v", c), "%d", i)
 		cycles, told = append(cycles, c), append(told, fmt.Sprintf("%+v", c))
 	}
 	for i, c := range cycles {

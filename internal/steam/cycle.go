@@ -5,10 +5,7 @@ import (
 	"slices"
 )
 
-// Cycle is what the readings did. More may be added afterwards.
-func (s *Series) Cycle() Cycle { return s.copy().End() }
-
-// End is Cycle for a series to which no more is added, until Begin makes a new one of it.
+// End is what the readings did. No more may be added until Begin makes a new series of it.
 func (s *Series) End() Cycle {
 	if !s.settled {
 		s.settle()
@@ -17,17 +14,6 @@ func (s *Series) End() Cycle {
 		s.decide(true)
 	}
 	return s.end()
-}
-
-// copy is the same series, of which nothing is shared that changes.
-func (s *Series) copy() *Series {
-	z := *s
-	z.levels, z.lists = slices.Clone(s.levels), slices.Clone(s.lists)
-	z.carve()
-	for _, b := range [...]*bands{&z.over, &z.apart.bands, &z.chamber.bands} {
-		b.seconds = slices.Clone(b.seconds)
-	}
-	return &z
 }
 
 // end closes what is open and tells all.

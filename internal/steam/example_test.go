@@ -62,7 +62,7 @@ func ExampleSeries() {
 	for i, celsius := range []float64{25, 60, 95, 118, 121.6, 121.9, 121.8, 121.7, 121.7, 110, 96, 80} {
 		s.Add(30*float64(i), celsius, celsius, math.NaN())
 	}
-	c := s.Cycle()
+	c := s.End()
 	h := c.Holds[0]
 	fmt.Printf("held %.0f s, at least %.0f s and at most %.0f s\n", h.Seconds(), h.Least, h.Most)
 	fmt.Printf("%.1f to %.1f °C, a reading each %.0f s\n", h.Lowest, h.Highest, c.Interval)

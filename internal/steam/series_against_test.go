@@ -15,7 +15,7 @@ func summed(set Setting, all []reading) Cycle {
 	for _, r := range all {
 		s.Add(r.at, r.cold, r.warm, r.press)
 	}
-	return s.Cycle()
+	return s.End()
 }
 
 // alike compares all numbers of two structs, each within a billionth.

@@ -170,7 +170,7 @@ func TestPassedOver(t *testing.T) {
 		s.Add(1000, nan, 60, 1)
 		s.Add(1000, -1e12, 60, 1)
 		s.Add(-1, 60, 60, 1)
-		assert.Equal(t, n, s.Cycle().Ignored)
+		assert.Equal(t, n, s.End().Ignored)
 	}
 	for i := range 20 {
 		s.Add(float64(i), 60, 59, 1e12) // a warmest that is the colder one, and no pressure
@@ -178,7 +178,7 @@ func TestPassedOver(t *testing.T) {
 	}
 	s.Add(500, 60, inf, nan)
 	bad(105)
-	c := s.Cycle()
+	c := s.End()
 	assert.Equal(t, 21, c.Readings)
 	assert.Equal(t, 1, c.Gaps)
 	assert.Equal(t, 60.0, c.Warmest)
@@ -201,7 +201,7 @@ func TestBrokenSensor(t *testing.T) {
 }
 
 func TestNothingAndOne(t *testing.T) {
-	c := NewSeries(Setting{Levels: []float64{134}}).Cycle()
+	c := NewSeries(Setting{Levels: []float64{134}}).End()
 	assert.Zero(t, c.Readings)
 	assert.True(t, math.IsNaN(c.First) && math.IsNaN(c.Lowest) && math.IsNaN(c.LastTemperature))
 	require.Len(t, c.Holds, 1)
@@ -230,30 +230,10 @@ func TestAnyNumbers(t *testing.T) {
 				at = 1e9
 			}
 		}
-		c := s.Cycle()
+		c := s.End()
 		assert.Equal(t, n, c.Readings+c.Ignored)
 		assert.Len(t, c.Holds, len(c.Setting.Levels))
 	})
-}
-
-// What is asked half way changes nothing.
-func TestCycleMayBeAskedAtAnyTime(t *testing.T) {
-	all, set := made(3), watched()
-	s := NewSeries(set)
-	for i, r := range all {
-		if i%97 == 0 || i < 40 {
-			half := s.Cycle()
-			assert.Equal(t, i, half.Readings)
-		}
-		s.Add(r.at, r.cold, r.warm, r.press)
-	}
-	want, got := summed(set, all), s.Cycle()
-	for i := range want.Holds { // NaN is not itself
-		want.Holds[i].Apart, got.Holds[i].Apart = 0, 0
-	}
-	assert.Equal(t, want.Holds[:5], got.Holds[:5])
-	assert.Equal(t, want.Lethality, got.Lethality)
-	assert.Equal(t, want.Pulses, got.Pulses)
 }
 
 // Memory does not grow with readings.
@@ -270,7 +250,7 @@ func TestAddAllocatesNothing(t *testing.T) {
 			s.Add(at, r.cold, r.warm, r.press)
 		}
 	}))
-	assert.Equal(t, 12, s.Cycle().Gaps)
+	assert.Equal(t, 12, s.End().Gaps)
 }
 
 // With two sensors, the hold settles from when the warmest is at the level to when
