@@ -24,7 +24,7 @@ func (r *lookbackRun) copies(c *practice.Complaint, visits []*practice.Visit) {
 		}
 	}
 	if n := len(late); n > 0 {
-		r.says("%s typed after the complaint was received. They are marked as later copies; the paper is the record.", audit.Plural(n, "row about these visits was", "rows about these visits were"))
+		r.says("%s after the complaint was received; the paper is the record.", audit.Plural(n, "row about these visits, marked as a later copy, was typed", "rows about these visits, marked as later copies, were typed"))
 	}
 }
 
