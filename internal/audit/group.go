@@ -161,6 +161,7 @@ func evidence(e Evidence) result.Evidence {
 	}
 	if place != nil {
 		out.File, out.Line, out.Column, out.EndColumn, out.Row, out.Heading = place.File, place.Line, place.Column, place.EndColumn, place.Row, place.Heading
+		out.Sheet, out.Cell = place.Sheet, place.Cell
 	}
 	if kind, ok := schemas.Lookup(out.Kind); ok {
 		if field, ok := kind.Field(e.Field); ok {

@@ -23,6 +23,7 @@ func (s *sheet) breakOff(err error, from int) {
 		return
 	}
 	s.begin(from)
+	s.torn = from + 1
 	f := newFault("broken", s.brokenWords(err, 0)+", so that the file is not read from this row on").
 		do("put it right at this place; the rows before it are read")
 	s.number++

@@ -28,7 +28,8 @@ func (r *Row) Kind() string {
 	return r.source.plan.kind.Name
 }
 
-// File is the name of the row's file, relative to the folder, with forward slashes.
+// File is the name of the row's file, relative to the folder, with forward slashes; of a
+// row in a workbook, with its sheet: "records.xlsx, sheet loads".
 func (r *Row) File() string {
 	if r.source == nil {
 		return ""
@@ -37,7 +38,8 @@ func (r *Row) File() string {
 }
 
 // Number counts the rows of the file as a person does, from 1: in a CSV file the
-// first row under the heading is row 1. Blank rows are not counted.
+// first row under the heading is row 1, and blank rows are not counted. In a workbook
+// it is the number that the spreadsheet shows beside the row.
 func (r *Row) Number() int { return int(r.number) }
 
 // Label is the row's id, or where there is none its place: "loads.csv row 12".
@@ -59,6 +61,7 @@ type Place struct {
 	File                    string
 	Row                     int // 0 for a place in no row
 	Line, Column, EndColumn int
+	Sheet, Cell             string // of a workbook, which has no lines: "loads", "F17" ("" for a whole row)
 	Heading                 string // the column or field name as written, "" for a whole row
 }
 
@@ -97,10 +100,11 @@ type Units struct {
 	Reference   quantity.Reference
 }
 
-// File is one record file. Rows is always Accepted + SetAside.
+// File is one record file, or one table in a sheet of a workbook, whose Name is then
+// "records.xlsx, sheet loads". Rows is always Accepted + SetAside.
 type File struct {
 	Name, SHA256, Kind       string
-	Encoding                 string // "UTF-8", "UTF-16" or "Windows-1252"
+	Encoding                 string // "UTF-8", "UTF-16", "Windows-1252", or "workbook"
 	Delimiter                string // of a CSV file: "comma", "semicolon", "tab", "bar"
 	Rows, Accepted, SetAside int
 	Headings                 []Heading

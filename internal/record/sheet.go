@@ -20,9 +20,11 @@ type sheet struct {
 	size   uintptr
 	groups groups
 	told   []Problem
-	ids    []string // of accepted rows, where written
-	lost   []string // ids of rows set aside
-	veiled bool     // a row was set aside whose id is not known
+	ids    []string  // of accepted rows, where written
+	lost   []string  // ids of rows set aside
+	veiled bool      // a row was set aside whose id is not known
+	aside  []rowMark // rows set aside
+	torn   int       // offset from which the file is not read, plus one; 0 if all is read
 
 	lanes    []*lane          // in the order met
 	cells    []*lane          // of a table, by column
@@ -45,6 +47,9 @@ type sheet struct {
 	wrong  []rowFault
 	filled bool // something is written in the row
 }
+
+// rowMark is where a row begins in the text, and its number.
+type rowMark struct{ start, number uint32 }
 
 // rowFault is a fault of the row at hand.
 type rowFault struct {

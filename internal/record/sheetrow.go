@@ -94,6 +94,7 @@ func alsoRead(f *schemas.Field) string {
 // id that cannot be read.
 func (s *sheet) lose(id string, hidden bool) {
 	s.file.SetAside++
+	s.aside = append(s.aside, rowMark{uint32(s.start), s.number})
 	if id != "" {
 		s.lost = append(s.lost, id)
 	} else if hidden && s.plan.id != nil {
