@@ -18,14 +18,14 @@ import (
 )
 
 // Docs makes the generated pages of docs/, by path below it: a page and an index
-// line a check, a page and an index line a record kind, a page on data-logger files. root is the checkout,
+// line a check, a page and an index line a record kind, a page on data-logger files, a page of words. root is the checkout,
 // whose archives of cases give each check's page its example.
 func Docs(root string) (map[string][]byte, error) {
 	criteria, err := checks.Criteria()
 	if err != nil {
 		return nil, err
 	}
-	pages := map[string][]byte{"checks/README.md": checkIndex(checks.All()), "records/README.md": kindIndex()}
+	pages := map[string][]byte{"checks/README.md": checkIndex(checks.All()), "records/README.md": kindIndex(), "words.md": wordsPage(criteria)}
 	for _, c := range checks.All() {
 		example, err := example(root, c.ID)
 		if err != nil {
@@ -37,6 +37,7 @@ func Docs(root string) (map[string][]byte, error) {
 		k, _ := schemas.Lookup(name)
 		pages["records/"+name+".md"] = kindPage(k, checks.All())
 	}
+	pages["records/buys.md"] = buysPage(checks.All())
 	pages["records/traces.md"], err = tracesPage()
 	return pages, err
 }
@@ -47,7 +48,7 @@ func pageName(id string) string { return strings.ReplaceAll(id, "/", "-") + ".md
 
 func checkIndex(battery []audit.Check) []byte {
 	var b bytes.Buffer
-	b.WriteString(generated + "# The checks\n\nEach check asks the records one question. The grade is the highest that its findings may have; what the grades mean stands in every report.\n\n| check | what is true when it is met | highest grade |\n|---|---|---|\n")
+	b.WriteString(generated + "# The checks\n\nEach check asks the records one question. The grade is the highest that its findings may have; what the grades mean stands in every report, what other words mean under [words](../words.md).\n\n| check | what is true when it is met | highest grade |\n|---|---|---|\n")
 	for _, c := range battery {
 		fmt.Fprintf(&b, "| [%s](%s) | %s | %s |\n", c.ID, pageName(c.ID), cell(c.Title), c.Grades[0])
 	}
@@ -129,7 +130,7 @@ func example(root, id string) (string, error) {
 
 func kindIndex() []byte {
 	var b bytes.Buffer
-	b.WriteString(generated + "# The record kinds\n\nA kind is read from a file named after it (`loads.csv`, `.json`, `.jsonl`, `.yaml`), or from every such file in a folder named after it. Everything but `practice` is optional. How values are written stands in the [guide](../guide.md).\n\n| kind | what it is | also called |\n|---|---|---|\n")
+	b.WriteString(generated + "# The record kinds\n\nA kind is read from a file named after it (`loads.csv`, `.json`, `.jsonl`, `.yaml`), or from every such file in a folder named after it. Everything but `practice` is optional. How values are written stands in the [guide](../guide.md); what words mean, under [words](../words.md).\n\n| kind | what it is | also called |\n|---|---|---|\n")
 	for _, name := range schemas.Kinds() {
 		k, _ := schemas.Lookup(name)
 		fmt.Fprintf(&b, "| [%s](%s.md) | %s | %s |\n", name, name, cell(k.Description), cell(strings.Join(k.Synonyms, ", ")))
@@ -145,7 +146,7 @@ func kindPage(k *schemas.Kind, battery []audit.Check) []byte {
 		fmt.Fprintf(&b, "Also read from files called: %s.\n\n", strings.Join(k.Synonyms, ", "))
 	}
 	fmt.Fprintf(&b, "Read by %s.\n\n", readers(k.Name, battery))
-	b.WriteString("A heading may be the field's name or any of the words beside it, in any case, with or without spaces and hyphens. `*` marks a field without which a row is set aside; all others may be left empty, which means \"not written\".\n\n| field | what it is | how it is written | headings also read |\n|---|---|---|---|\n")
+	b.WriteString("Words are explained under [words](../words.md). A heading may be the field's name or any of the words beside it, in any case, with or without spaces and hyphens. `*` marks a field without which a row is set aside; all others may be left empty, which means \"not written\".\n\n| field | what it is | how it is written | headings also read |\n|---|---|---|---|\n")
 	for _, f := range k.Fields {
 		star := ""
 		if f.Required {

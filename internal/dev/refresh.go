@@ -1,13 +1,18 @@
 package dev
 
 import (
+	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
 )
 
-// generatedFolders hold nothing but generated pages.
-var generatedFolders = []string{"checks", "records"}
+// generatedFolders hold nothing but generated pages; generatedPages stand beside pages
+// written by hand.
+var (
+	generatedFolders = []string{"checks", "records"}
+	generatedPages   = []string{"words.md"}
+)
 
 // Refresh writes the generated pages below root/docs and removes those that no
 // check or kind has any more. It returns how many pages there are.
@@ -36,6 +41,13 @@ func Refresh(root string) (int, error) {
 // Pages reads the generated pages that stand below root/docs.
 func Pages(root string) (map[string][]byte, error) {
 	pages := map[string][]byte{}
+	for _, name := range generatedPages {
+		data, err := os.ReadFile(filepath.Join(root, "docs", name))
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+		pages[name] = data
+	}
 	for _, folder := range generatedFolders {
 		docs := os.DirFS(filepath.Join(root, "docs"))
 		err := fs.WalkDir(docs, folder, func(name string, d fs.DirEntry, err error) error {

@@ -15,7 +15,7 @@ func (p *Practice) Unread(kind string) bool {
 		worst = record.Dropped
 	}
 	for i := range p.Intake.Problems {
-		if q := &p.Intake.Problems[i]; q.Kind == kind && q.Effect <= worst {
+		if q := &p.Intake.Problems[i]; (q.Kind == kind || q.Any) && q.Effect <= worst {
 			return true
 		}
 	}

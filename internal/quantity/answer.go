@@ -3,6 +3,7 @@ package quantity
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // YesNo is an answer as written. The zero value means none is.
@@ -18,13 +19,27 @@ const (
 // String returns "yes", "no", or "".
 func (y YesNo) String() string { return [...]string{"", "yes", "no"}[y%3] }
 
-// Ticked returns the word before a tick or a full stop, "pass" of "pass ✓"; s as it
-// is where none follows a word.
+// ticks are the marks that people put beside a word or in its place.
+var ticks = [...]string{"\ufe0f", "✓", "✔", "☑", "✅"}
+
+// Ticked returns the word before or after a tick, or before a full stop: "pass" of
+// "pass ✓" and of "✓ pass"; s as it is where there is no word.
 func Ticked(s string) string {
 	t := trim(s)
-	for _, mark := range [...]string{"\ufe0f", "✓", "✔", "☑", "✅", "."} {
+	if t == "" || t[0] < utf8.RuneSelf && t[len(t)-1] < utf8.RuneSelf && t[len(t)-1] != '.' {
+		return t
+	}
+	if before := trim(strings.TrimSuffix(t, ".")); before != t && before != "" {
+		return Ticked(before)
+	}
+	for _, mark := range ticks {
 		if before := trim(strings.TrimSuffix(t, mark)); before != t && before != "" {
 			return Ticked(before)
+		}
+	}
+	for _, mark := range ticks {
+		if after := trim(strings.TrimPrefix(t, mark)); after != t && after != "" {
+			return Ticked(after)
 		}
 	}
 	return t

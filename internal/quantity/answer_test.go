@@ -40,7 +40,7 @@ func TestLists(t *testing.T) {
 }
 
 func TestTicked(t *testing.T) {
-	for in, want := range map[string]string{"pass ✓": "pass", "OK ✔\ufe0f.": "OK", "yes.": "yes", "✓": "✓", "✓ ✓": "✓", ".": ".", "no": "no", "": "", "a.b": "a.b"} {
+	for in, want := range map[string]string{"pass ✓": "pass", "✓ pass": "pass", "☑ OK.": "OK", "✔\ufe0f pass ✓": "pass", "✗ fail": "✗ fail", "OK ✔\ufe0f.": "OK", "yes.": "yes", "✓": "✓", "✓ ✓": "✓", ".": ".", "no": "no", "": "", "a.b": "a.b"} {
 		assert.Equal(t, want, Ticked(in), in)
 	}
 	y, err := ParseYesNo("No ✓")

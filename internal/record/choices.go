@@ -7,27 +7,90 @@ import (
 	"footing/schemas"
 )
 
-// chosen gives the choice that s means, or s as it is where it means none. A size
-// such as "7,50" is looked for as "7.5" too.
+// chosen gives the choice that s means, or s as it is where it means none.
 func (l *lane) chosen(s string) string {
-	f := l.col.field
-	if f.Choices == nil {
+	if l.col.field.Choices == nil {
 		return s
 	}
-	if c, ok := f.Choice(s); ok {
+	if c, ok := l.choice(s); ok {
 		return c
 	}
-	if plain := plainNumber(s); plain != s {
-		if c, ok := f.Choice(plain); ok {
-			return c
-		}
-	}
-	if word := quantity.Ticked(s); word != s {
-		if c, ok := f.Choice(word); ok {
-			return c
-		}
-	}
 	return s
+}
+
+// choice gives the choice that s means: by its name or another word for it, with a tick, a
+// full stop or the field's own name beside it ("nitrile gloves"), in the plural; a size
+// such as "7,50" is looked for as "7.5" too.
+func (l *lane) choice(s string) (string, bool) {
+	f := l.col.field
+	if f.Choices == nil {
+		return "", false
+	}
+	if c, ok := f.Choice(s); ok {
+		return c, true
+	}
+	if len(s) > longestChoice {
+		return "", false
+	}
+	if plain := plainNumber(s); plain != s {
+		return f.Choice(plain)
+	}
+	word := quantity.Tidy(s)
+	if c, ok := f.Choice(word); ok {
+		return c, true
+	}
+	folded := schemas.Fold(word)
+	for _, tail := range [...]string{schemas.Fold(f.Name), strings.TrimSuffix(schemas.Fold(f.Name), "s"), "s"} {
+		if less, ok := strings.CutSuffix(folded, tail); ok && less != "" && tail != "" {
+			if c, ok := f.Choice(less); ok {
+				return c, true
+			}
+		}
+	}
+	return "", false
+}
+
+const longestChoice = 200
+
+// named gives the thing that the first or the last words of a text name, of a field that
+// says what a thing is: "gloves" of "nitrile gloves" and of "Gloves (nitrile)". It is for
+// a message only: "no gloves" names them too.
+func (l *lane) named(text string) string {
+	f := l.col.field
+	if f.Choices == nil || f.Name != "item" && f.Name != "kind" || len(text) > longestChoice {
+		return ""
+	}
+	words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,()[]", r) })
+	for n := len(words) - 1; n > 0; n-- {
+		for _, part := range [][]string{words[len(words)-n:], words[:n]} {
+			if c, ok := l.choice(strings.Join(part, " ")); ok {
+				return c
+			}
+		}
+	}
+	return ""
+}
+
+// unsaid is true for words by which nothing is written in a field that may be left
+// blank: "n/a", "?", "unknown". They are no mistake, so nothing is told of them.
+func (l *lane) unsaid(text string) bool {
+	return !l.col.field.Required && quantity.NotSaid(text)
+}
+
+// silent is unsaid for words, choices and ids. A row may be called "unknown"; none is
+// called "n/a".
+func (l *lane) silent(text string) bool {
+	switch f := l.col.field; {
+	case !l.unsaid(text):
+		return false
+	case f.Choices != nil:
+		_, known := l.choice(text)
+		return !known
+	case f.Form == schemas.Ref:
+		return true
+	default:
+		return (f.Form == schemas.ID || f.Form == schemas.Text) && quantity.NoAnswer(text)
+	}
 }
 
 // nearest gives the choice whose name differs from s in at most two letters, or "".

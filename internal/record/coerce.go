@@ -14,8 +14,17 @@ func (l *lane) toText(dst *string, sh shape, text string) *fault {
 	f := l.col.field
 	switch {
 	case sh == isText, sh == isNumber, sh == isBool && f.Choices != nil:
+		if l.silent(text) {
+			return nil
+		}
 		s := l.chosen(text)
 		if !l.col.judge.word(s) {
+			if f := l.col.field; f.Choices != nil && crossed(text) {
+				return l.fault("cross", text, "could be a tick or a cross").do("write " + orList(f.Choices))
+			}
+			if c := l.named(text); c != "" {
+				return l.fault("choice", text, "says more than which it is").do("write " + c + " alone, and the other words in their own column or under note")
+			}
 			return l.refused(s, text)
 		}
 		if l.col.means != nil {
@@ -29,6 +38,15 @@ func (l *lane) toText(dst *string, sh shape, text string) *fault {
 		return l.toWords(dst, sh, text)
 	}
 	return l.refused(plainValue(sh, text), text)
+}
+
+// crossed is true for a cross, with which some tick a box and others strike it out.
+func crossed(text string) bool {
+	switch text {
+	case "x", "X", "✗", "✘", "☒", "×", "❌":
+		return true
+	}
+	return false
 }
 
 // toWords holds the yes/no, list or names with words of a rule as one text: "a; b" or "a=b; c=d".
@@ -50,32 +68,16 @@ func (l *lane) toWords(dst *string, sh shape, text string) *fault {
 	return nil
 }
 
-// toYesNo takes yes and no in the words people use for them.
-func (l *lane) toYesNo(dst *quantity.YesNo, sh shape, text string) *fault {
-	if sh != isText && sh != isBool {
-		return l.refused(plainValue(sh, text), text)
-	}
-	v, err := quantity.ParseYesNo(text)
-	if err != nil {
-		return l.unread(err, text)
-	}
-	if yes := v == quantity.IsYes; !l.col.judge.value(yes) {
-		return l.refused(yes, text)
-	}
-	*dst = v
-	return nil
-}
-
 // toNumber takes a plain number, with a point or a decimal comma.
 func (l *lane) toNumber(dst *quantity.Number, sh shape, text string) *fault {
 	n := text
 	if sh == isText {
+		if l.unsaid(text) {
+			return nil
+		}
 		var ok bool
-		if n, ok = numberText(text); !ok {
-			if thousands(text) {
-				return l.fault("thousands", text, "could be read two ways").do("write it without a comma or point between the thousands")
-			}
-			return l.refused(text, text)
+		if n, ok = l.numberIn(text); !ok {
+			return l.noNumber(text)
 		}
 	} else if sh != isNumber {
 		return l.refused(plainValue(sh, text), text)
@@ -95,7 +97,10 @@ func (l *lane) toNumber(dst *quantity.Number, sh shape, text string) *fault {
 func (l *lane) toCount(dst *quantity.CountOrList, sh shape, text string) *fault {
 	n, number := text, sh == isNumber
 	if sh == isText {
-		n, number = numberText(text)
+		if l.unsaid(text) {
+			return nil
+		}
+		n, number = l.numberIn(text)
 	}
 	if number {
 		if !l.col.judge.number(n) {

@@ -49,7 +49,8 @@ func TestCoercions(t *testing.T) {
 		{"entered_on", "31/03/2026", day, ""},
 		{"entered_on", "2026-03-31 00:00:00", day, ""},
 		{"entered_on", "03/31/2026", "", "no-month-of-that-number"},
-		{"entered_on", "31/03/26", "", "two-figures-for-the-year"},
+		{"entered_on", "31/03/26", day, ""},
+		{"entered_on", "31-03-26", "", "two-figures-for-the-year"},
 		{"entered_on", "30.02.2026", "", "no-day-of-the-calendar"},
 		{"entered_on", "spring", "", "not-a-date-that-can-be-read"},
 		{"ended", "2026-03-31 25:00", "", "a-clock-that-no-clock-shows"},
@@ -78,7 +79,7 @@ func TestCoercions(t *testing.T) {
 		{"inside_indicator", "Pass", "pass", ""}, {"inside_indicator", "ok", "pass", ""}, {"inside indicator", "FAIL", "fail", ""}, {"inside_indicator", "maybe", "", "choice"},
 		{"sets", "nail x 6; foot x 2 | other", "[nail x 6|foot x 2|other]", ""}, {"sets", "none", "[]", ""}, {"sets", ";", "", "no-item"},
 		{"counter", "0398", "398", ""}, {"counter", "398,0", "398", ""}, {"counter", "1,500", "", "thousands"}, {"counter", "3.5", "", "whole-number"}, {"counter", "-1", "", "too-small"},
-		{"counter", "n/a", "", "whole-number"},
+		{"counter", "soon", "", "whole-number"},
 		{"program", "0012", "0012", ""},
 		{"program", strings.Repeat("x", 201), "", "too-long"},
 	} {
@@ -231,7 +232,7 @@ func TestAllAndCounts(t *testing.T) {
 			}
 		}
 	}
-	rec, in := fill(t, map[string]string{"trips.csv": "on,packs_out,packs_back,packs_spoiled\n2026-01-01,6,K1; K2,none\n2026-01-02,6 packs,,\n"})
+	rec, in := fill(t, map[string]string{"trips.csv": "on,packs_out,packs_back,packs_spoiled\n2026-01-01,6,K1; K2,none\n2026-01-02,6 bags,,\n"})
 	a := rec.Trips[0]
 	if a.PacksOut.Count.Value != 6 || a.PacksOut.List.Written || a.PacksBack.Count.Value != 2 || !a.PacksBack.Has("K2") || !a.PacksSpoiled.List.Written || a.PacksSpoiled.Count.Value != 0 {
 		t.Errorf("%+v", a)

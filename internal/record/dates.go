@@ -11,10 +11,13 @@ func (l *lane) toDay(dst *quantity.Day, sh shape, text string) *fault {
 	if sh != isText {
 		return l.refused(plainValue(sh, text), text)
 	}
+	if l.unsaid(text) {
+		return nil
+	}
 	set := &l.sheet.set
-	d, err := quantity.ParseDay(text, set.order)
+	d, err := quantity.ReadDay(text, set.order)
 	if err != nil {
-		m, noMoment := quantity.ParseMoment(text, set.order, set.zone)
+		m, noMoment := quantity.ReadMoment(text, set.order, set.zone)
 		if noMoment != nil {
 			return l.keepDay(noMoment, text, func(day string) *fault { return l.toDay(dst, sh, day) }, l.unread(err, text))
 		}
@@ -34,8 +37,11 @@ func (l *lane) toMoment(dst *quantity.Moment, sh shape, text string) *fault {
 	if sh != isText {
 		return l.refused(plainValue(sh, text), text)
 	}
+	if l.unsaid(text) {
+		return nil
+	}
 	set := &l.sheet.set
-	m, err := quantity.ParseMoment(text, set.order, set.zone)
+	m, err := quantity.ReadMoment(text, set.order, set.zone)
 	if err != nil {
 		return l.keepDay(err, text, func(day string) *fault { return l.toMoment(dst, sh, day) }, l.unread(err, text))
 	}

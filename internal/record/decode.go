@@ -14,6 +14,8 @@ const (
 	encodingUTF8    = "UTF-8"
 	encodingUTF16   = "UTF-16"
 	encodingWindows = "Windows-1252"
+
+	encodingWorkbook = "workbook" // its text is made from cells
 )
 
 // decode gives the text of a file as valid UTF-8 without a byte order mark, the name of

@@ -13,6 +13,10 @@ var delimiters = []struct {
 // makes most known headings of the first row, then most headings, then fewest rows of
 // another width.
 func (s *sheet) openTable() *scanner {
+	if s.src.grid != nil {
+		s.src.comma = gridComma
+		return &scanner{text: s.src.text, comma: gridComma}
+	}
 	text, skip := s.src.text, 0
 	if rest, ok := strings.CutPrefix(text, "sep="); ok && len(rest) > 1 && (rest[1] == '\n' || rest[1] == '\r') {
 		skip = strings.IndexByte(text, '\n') + 1

@@ -7,15 +7,16 @@ import (
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 )
 
 // Fill reads the records in dir into target: a pointer to a struct with a field for each
 // kind, tagged `kind:"loads"`, that is a slice of structs, or one struct for practice and
 // rules. Those structs embed Row and tag their fields `field:"started"`. Rows stand in the
-// order of the files' names and of the rows in each. The error says that the folder
-// cannot be read at all, that target does not agree with the schemas, or that ctx is done;
-// all else is told in the Intake.
+// order of the files' names, of the sheets in a workbook, and of the rows in each. The
+// error says that the folder cannot be read at all, that target does not agree with the
+// schemas, or that ctx is done; all else is told in the Intake.
 func Fill(ctx context.Context, dir string, target any, opt Options) (*Intake, error) {
 	into, plans, err := bind(target)
 	if err != nil {
@@ -51,7 +52,8 @@ type reading struct {
 	folder      *folder
 	set         settings
 	traceLayout *TraceLayout
-	sheets      []*sheet // by name of file; nil for a file refused
+	sheets      []*sheet // all that was read; by finish
+	slots       []*slot  // by name of file, and in the order of the sheets of a workbook
 
 	mu          sync.Mutex
 	done, total int64
@@ -62,17 +64,24 @@ func (r *reading) readAll() error {
 	f := r.folder
 	for _, e := range f.records {
 		r.total += e.info.Size()
+		r.slots = append(r.slots, &slot{name: e.name, plan: e.plan, entry: e})
 	}
-	r.sheets = make([]*sheet, len(f.records))
+	for _, b := range f.books {
+		r.total += b.entry.info.Size()
+	}
+	if err := r.books(); err != nil {
+		return err
+	}
+	slices.SortStableFunc(r.slots, func(a, b *slot) int { return strings.Compare(a.file(), b.file()) })
 	var tasks []task
-	for i, e := range f.records {
-		if e.plan.kind.Name == "practice" { // how it says values are written steers the rest
-			if err := r.record(i, e); err != nil {
+	for _, s := range r.slots {
+		if s.plan.kind.Name == "practice" { // how it says values are written steers the rest
+			if err := r.read(s); err != nil {
 				return err
 			}
 			continue
 		}
-		tasks = append(tasks, task{e.info.Size(), func() error { return r.record(i, e) }})
+		tasks = append(tasks, task{s.weight(), func() error { return r.read(s) }})
 	}
 	if f.layout != nil {
 		if err := r.layout(f.layout); err != nil {
@@ -81,6 +90,7 @@ func (r *reading) readAll() error {
 	}
 	slices.SortStableFunc(tasks, func(a, b task) int { return cmp.Compare(b.weight, a.weight) })
 	r.run(tasks)
+	r.tooMuch()
 	return cmp.Or(r.failed, r.ctx.Err())
 }
 

@@ -20,6 +20,7 @@ type folder struct {
 	plans   map[string]*plan
 	most    int64
 	records []*entry
+	books   []*book
 	traces  []*entry
 	layout  *entry // of data-logger files
 	notRead []NotRead
@@ -49,10 +50,15 @@ func (f *folder) list() error {
 	byName := func(a, b *entry) int { return strings.Compare(a.name, b.name) }
 	slices.SortFunc(f.records, byName)
 	slices.SortFunc(f.traces, byName)
+	slices.SortFunc(f.books, func(a, b *book) int { return byName(a.entry, b.entry) })
 	return nil
 }
 
-func hidden(name string) bool { return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_") }
+// hidden is true for names that are no records, and for the file by which a spreadsheet
+// program marks that a workbook is open.
+func hidden(name string) bool {
+	return strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_") || strings.HasPrefix(name, "~$")
+}
 
 // subfolder lists a folder of one kind; any other is not looked into.
 func (f *folder) subfolder(name string) {

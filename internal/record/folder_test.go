@@ -21,7 +21,7 @@ import (
 func TestFolder(t *testing.T) {
 	files := map[string]string{
 		"cycles.csv": "date\n2026-01-01\n", "loads/2025/q1.csv": "date\n2025-01-01\n", "loads/_draft.csv": "x", "loads/.x/a.csv": "x", "_old/loads.csv": "x", ".git/a": "x",
-		"loads/2026/readme.txt": "x", "book.xlsx": "PK\x03\x04", "scan.pdf": "%PDF", "lods.csv": "x", "loads 2024.csv": "x", "notes.md": "x", "photos/a.jpg": "x",
+		"loads/2026/readme.txt": "x", "~$book.xlsx": "x", "book.xls": "x", "loads/book.xlsx": "x", "scan.pdf": "%PDF", "lods.csv": "x", "loads 2024.csv": "x", "notes.md": "x", "photos/a.jpg": "x",
 		"audit-1/audit.json": `{"format": "footing audit 1", "loads": []}`, "loads/out/audit.json": `{"x": [1], "format": "footing"}`, "loads/out/b.csv": "date\n2026-01-01\n",
 		"traces/a.csv": "1,2\n", "traces/2025/b.csv": "", "traces/layout.yaml": "[]", "traces/.c": "x", "people.csv": "role\nstudent\n",
 	}
@@ -36,11 +36,11 @@ func TestFolder(t *testing.T) {
 			t.Errorf("%+v", n)
 		}
 	}
-	want := []string{"audit-1", "book.xlsx", "loads 2024.csv", "loads/2026/readme.txt", "loads/out", "lods.csv", "notes.md", "people.csv", "photos", "scan.pdf"}
+	want := []string{"audit-1", "book.xls", "loads 2024.csv", "loads/2026/readme.txt", "loads/book.xlsx", "loads/out", "lods.csv", "notes.md", "people.csv", "photos", "scan.pdf"}
 	if !slices.Equal(names, want) {
 		t.Errorf("not read %q, want %q", names, want)
 	}
-	for name, part := range map[string]string{"book.xlsx": "save each sheet as csv", "lods.csv": "did you mean loads.csv?", "loads 2024.csv": "put it in a folder named loads"} {
+	for name, part := range map[string]string{"book.xls": "save it as .xlsx", "loads/book.xlsx": "only at the top of the folder", "lods.csv": "did you mean loads.csv?", "loads 2024.csv": "put it in a folder named loads"} {
 		if !strings.Contains(whyNot(in, name), part) {
 			t.Errorf("%s: %q", name, whyNot(in, name))
 		}

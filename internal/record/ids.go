@@ -60,6 +60,14 @@ func (r *reading) index(in *Intake, byKind map[*plan][]*sheet) []Problem {
 	}
 	r.run(tasks)
 	for _, p := range r.folder.refused {
+		if p.Any {
+			for _, plan := range r.folder.plans {
+				if in.ids[plan.kind.Name] == nil {
+					in.ids[plan.kind.Name] = &IDs{}
+				}
+				in.ids[plan.kind.Name].veiled = true
+			}
+		}
 		if p.Kind == "" {
 			continue
 		}
@@ -134,7 +142,10 @@ func tellShared(x *IDs, sheets []*sheet) []Problem {
 		if len(p.IDs) > 1 {
 			what = `the ids "` + p.Found + `"` + map[bool]string{true: " and others", false: ""}[len(p.IDs) > mostFound] + " stand"
 		}
-		if where = " row " + itoa(p.Places[0].Row); len(p.Places) > 1 {
+		if where = " row " + itoa(p.Places[0].Row); s.src.grid != nil {
+			where = "," + where
+		}
+		if len(p.Places) > 1 {
 			where = ", " + itoa(len(p.Places)) + " rows (the first: row " + itoa(p.Places[0].Row) + ")"
 		}
 		p.Sentence = s.src.name + where + ": " + what + " on other rows too; " + p.Todo + "; until then what refers to it is not assessed"

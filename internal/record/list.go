@@ -1,8 +1,10 @@
 package record
 
 import (
+	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"footing/internal/quantity"
 	"footing/schemas"
@@ -13,10 +15,18 @@ func (l *lane) toList(dst *quantity.List, sh shape, text string) *fault {
 	var items []string
 	switch sh {
 	case isText, isNumber:
+		if l.unsaid(text) {
+			if _, known := l.choice(text); !known {
+				return nil
+			}
+		}
 		if all, done := l.wholeList(text, dst); done {
 			return all
 		}
-		if schemas.Fold(text) != "none" || !l.noneIsNothing() {
+		if !nothing(text) || !l.noneIsNothing() {
+			if f := l.runOf(text); f != nil {
+				return f
+			}
 			if items = l.split(text); len(items) == 0 {
 				return l.fault("no-item", text, "holds no item").do(`write "none" if there is none, or leave it blank`)
 			}
@@ -26,9 +36,7 @@ func (l *lane) toList(dst *quantity.List, sh shape, text string) *fault {
 		eachItem(text, func(sh shape, item string) {
 			switch sh {
 			case isText, isNumber:
-				if item = trim(item); item != "" {
-					items = append(items, l.chosen(item))
-				}
+				items = l.with(items, item)
 			case isNull:
 			default:
 				whole = false
@@ -41,10 +49,13 @@ func (l *lane) toList(dst *quantity.List, sh shape, text string) *fault {
 		return l.refused(plainValue(sh, text), text)
 	}
 	if sh == isArray && len(items) == 1 {
+		if _, known := l.choice(items[0]); !known && l.unsaid(items[0]) {
+			return nil
+		}
 		if all, done := l.wholeList(items[0], dst); done {
 			return all
 		}
-		if schemas.Fold(items[0]) == "none" && l.noneIsNothing() {
+		if nothing(items[0]) && l.noneIsNothing() {
 			items = nil
 		}
 	}
@@ -67,26 +78,56 @@ func (l *lane) wholeList(text string, dst *quantity.List) (f *fault, done bool) 
 	return nil, true
 }
 
+// nothing is true for the words by which a list is said to hold nothing.
+func nothing(text string) bool {
+	switch schemas.Fold(text) {
+	case "none", "nil", "nothing", "nonefound", "nilfound", "nothingfound", "noneseen", "nilseen", "nad":
+		return true
+	}
+	return false
+}
+
+var runs = regexp.MustCompile(`^[^ ;|,]*\d(?: +(?:to|until|-|–|—)|–|—) *[^ ;|,]*\d$`)
+
+// runOf is the fault of "K-1 to K-9" among ids: which lie between is not the program's to say.
+func (l *lane) runOf(text string) *fault {
+	if l.col.field.Choices != nil || l.col.field.Item == schemas.Text || len(text) > longestChoice || !strings.ContainsAny(text, " –—") || !runs.MatchString(text) {
+		return nil
+	}
+	return l.fault("run", text, "gives the first and the last only").do(`write each of them, with ";" between`)
+}
+
 // noneIsNothing is true unless "none" is itself one of the choices.
 func (l *lane) noneIsNothing() bool {
 	return !slices.Contains(l.col.field.Choices, "none")
 }
 
-// split takes the items of one cell apart at semicolons and bars.
+// split takes the items of one cell apart at semicolons, bars and ends of lines, and
+// at what else can only part them.
 func (l *lane) split(text string) []string {
 	items := make([]string, 0, 1+strings.Count(text, ";")+strings.Count(text, "|"))
 	for text != "" {
 		item := text
-		if i := strings.IndexAny(text, ";|"); i >= 0 {
-			item, text = text[:i], text[i+1:]
+		if i := strings.IndexAny(text, ";|\n\r\v\u2028"); i >= 0 {
+			_, n := utf8.DecodeRuneInString(text[i:])
+			item, text = text[:i], text[i+n:]
 		} else {
 			text = ""
 		}
-		if item = trim(item); item != "" {
-			items = append(items, l.chosen(item))
-		}
+		items = l.with(items, item)
 	}
 	return items
+}
+
+// with adds an item, or what it parts into.
+func (l *lane) with(items []string, item string) []string {
+	if item = trim(item); item == "" {
+		return items
+	}
+	if parts := l.parted(item); parts != nil {
+		return append(items, parts...)
+	}
+	return append(items, l.chosen(item))
 }
 
 // refusedList names the first item that the schema does not accept.

@@ -18,6 +18,8 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 	switch {
 	case err != nil:
 		f.refuse(name, kindIf(kind, readable && known), cannotRead(err))
+	case ext == "xlsx" && !strings.Contains(name, "/"):
+		f.workbook(name, d, info)
 	case d.Type()&fs.ModeSymlink != 0:
 		f.refuse(name, kindIf(kind, known && (readable || ext == "")), refuse("link", "it is a link, and links are not followed").do("put a copy of the file in the folder"))
 	case !d.Type().IsRegular():
@@ -25,7 +27,7 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 	case name == "audit.json" && f.isOurs(name):
 		f.skip(name, "the result of an earlier audit")
 	case !readable:
-		f.skip(name, otherFile(ext, kind))
+		f.skip(name, otherFile(ext, kind, strings.Contains(name, "/")))
 	case !known:
 		f.skip(name, "its name is no kind of record; "+nameHint(kindName, ext))
 	case f.plans[kind.Name] == nil:
@@ -82,6 +84,11 @@ func (f *folder) skip(name, why string) { f.notRead = append(f.notRead, NotRead{
 // file of a kind is a problem too.
 func (f *folder) refuse(name string, kind *schemas.Kind, r *refusal) {
 	f.skip(name, r.Error())
+	f.lacks(name, kind, r)
+}
+
+// lacks tells of a file that should have been read.
+func (f *folder) lacks(name string, kind *schemas.Kind, r *refusal) {
 	p := Problem{File: name, Cause: r.cause, Effect: FileRefused, Todo: r.todo, Places: []Place{{File: name}}, Sentence: name + ": " + r.Error()}
 	if kind != nil {
 		p.Kind = kind.Name

@@ -20,7 +20,7 @@ func TestSentences(t *testing.T) {
 		{"loads.csv", "date,hold time,temp\n2026-01-01,long,\n", Dropped,
 			`loads.csv row 1, column "hold time": "long" does not begin with a number; look at what the paper says, and write one number with its unit, in the form 1 min; until then it counts as not written`},
 		{"loads.csv", "date,temp\n2026-01-01,121-123 °C\n", Dropped,
-			`loads.csv row 1, column "temp": "121-123 °C" has a unit not known for a temperature; look at the paper, and write one number with its unit, in the form 1 °C; until then it counts as not written`},
+			`loads.csv row 1, column "temp": "121-123 °C" gives more than one value; write the one value that this column asks for, and put the other under note; until then it counts as not written`},
 		{"loads.csv", "date\n31/02/2026\n", SetAside,
 			`loads.csv row 1, column "date": "31/02/2026" could be day or month first; write year, month and day in the form 2026-03-31, or state dmy or mdy once at dates in practice; until then the row is set aside`},
 		{"loads.csv", "date\n2026-03-02 12.5\n", Dropped,

@@ -1,9 +1,89 @@
 package record
 
 import (
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+
+	"footing/internal/quantity"
 )
+
+// numberIn gives the number of a text as JSON writes it: the number alone; with blanks or
+// apostrophes between its thousands; or with the words that can only say what is counted.
+func (l *lane) numberIn(text string) (string, bool) {
+	if n, ok := numberText(text); ok || len(text) > longestChoice {
+		return n, ok
+	}
+	t := quantity.Tidy(text)
+	if n := slices.Index(numberNames, strings.ToLower(t)); n >= 0 {
+		return strconv.Itoa(n), true
+	}
+	if p := countWords[l.col.field.Name].find(t); p != "" {
+		t = p
+	}
+	if gapped.MatchString(t) {
+		t = strings.NewReplacer(" ", "", "'", "", "’", "").Replace(t)
+	}
+	return numberText(t)
+}
+
+var numberNames = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+var gapped = regexp.MustCompile(`^\d{1,3}(?: \d{3}|['’]\d{3})+$`)
+
+// counts are the ways to write a number of one kind of thing.
+type counts []*regexp.Regexp
+
+// find gives the number that stands in s in one of the ways, or "".
+func (c counts) find(s string) string {
+	for _, way := range c {
+		if p := way.FindStringSubmatch(s); p != nil {
+			return p[1]
+		}
+	}
+	return ""
+}
+
+func ways(patterns ...string) (c counts) {
+	for _, p := range patterns {
+		c = append(c, regexp.MustCompile(`(?i)^`+p+`$`))
+	}
+	return c
+}
+
+// countWords are the words that stand beside the number of a field and cannot change
+// what it says. A quantity in stock has none: its pieces and its boxes are counted apart.
+var countWords = func() map[string]counts {
+	packs := ways(`(\d+) ?(?:packs?|pouch|pouches|packets?|packages?)`, `(\d+) sterile (?:packs?|pouches)`)
+	number := ways(`(?:cycle|load|run)? ?(?:no\.?|nr\.?|number|#|№)? ?(\d+)`)
+	cycles := ways(`(\d+) ?(?:cycles?|times|uses|x)`)
+	return map[string]counts{
+		"packs_made": packs, "packs_used": packs, "most_packs": packs, "packs_out": packs, "packs_back": packs, "packs_spoiled": packs,
+		"counter": number, "counter_after": number, "counter_start": number,
+		"most_cycles": cycles, "cycles_before": cycles, "pulses": ways(`(\d+) ?(?:pulses?|x|times)`),
+		"hours": ways(`(\d+(?:[.,]\d{1,2})?) ?(?:h|hrs?|hours?)\.?`),
+		"each": ways(`(?:box|pack|packet|bag|carton)(?:es|s)? of (\d+)`, `(\d+) ?(?:/|per|a|to a|in a) ?(?:box|pack|packet|bag|carton)`,
+			`(\d+) ?(?:pcs?\.?|pieces?)`),
+	}
+}()
+
+var numberFirst = regexp.MustCompile(`^(\d+) ?[^\d.,;|/:%+-]*$`)
+
+// noNumber is the fault of a text that holds no number which can be read.
+func (l *lane) noNumber(text string) *fault {
+	switch p := numberFirst.FindStringSubmatch(text); {
+	case thousands(text):
+		return l.fault("thousands", text, "could be read two ways").do("write it without a comma or point between the thousands")
+	case l.col.field.Name == "quantity" && p != nil:
+		return l.fault("count", text, "is not a number alone").do("write the number alone, " + p[1] + "; how many pieces are in one box goes under each")
+	case p != nil:
+		return l.fault("count", text, "is not a number alone").do("if it is " + p[1] + ", write that alone")
+	case strings.EqualFold(text, "none"), strings.EqualFold(text, "nil"):
+		return l.fault("nil", text, "is not a number").do("write 0 if there were none, and nothing if it is not known")
+	}
+	return l.refused(text, text)
+}
 
 // numberText brings a number as people type it to the form that JSON has: no plus
 // sign, no zeros in front, a point. It refuses what could mean thousands.

@@ -13,6 +13,9 @@ import (
 // list of groups with the number of the group, "coverage.1.kind".
 func (s *sheet) readPairs(c *scanner) error {
 	s.begin(0)
+	if g := s.src.grid; g != nil && len(g.rows) > 0 {
+		s.line = g.rows[0].number
+	}
 	var order []*lane
 	inner := map[*lane]*branch{}
 	c.pos = c.start

@@ -63,6 +63,9 @@ type written struct {
 
 // find gives the place of a value, or of its row where the value is not written.
 func (s *source) find(start, number int, l *lane, path []step) Place {
+	if s.grid != nil {
+		return s.grid.place(s, number, l)
+	}
 	if l != nil {
 		w := s.cellOf(start, l)
 		switch {

@@ -121,7 +121,11 @@ func (s *sheet) problems() []Problem {
 	}
 	slices.SortStableFunc(list, func(a, b Problem) int {
 		x, y := a.Places[0], b.Places[0]
-		return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Column, y.Column), cmp.Compare(a.Effect, b.Effect),
+		if s.src.grid != nil {
+			x.Line, y.Line = x.Row, y.Row
+			x.Column, y.Column = len(x.Cell), len(y.Cell) // in one row, the longer name is further right
+		}
+		return cmp.Or(cmp.Compare(x.Line, y.Line), cmp.Compare(x.Column, y.Column), strings.Compare(x.Cell, y.Cell), cmp.Compare(a.Effect, b.Effect),
 			strings.Compare(a.Field, b.Field), strings.Compare(a.Cause, b.Cause))
 	})
 	return list

@@ -7,41 +7,50 @@ import (
 	"footing/internal/quantity"
 )
 
-// record reads one record file. An error ends the whole reading: ctx is done, or a
-// schema is broken.
-func (r *reading) record(i int, e *entry) error {
+// record reads one record file; nil if it is refused. An error ends the whole reading:
+// ctx is done, or a schema is broken.
+func (r *reading) record(e *entry) (*sheet, error) {
 	if err := e.plan.compile(); err != nil {
-		return err
+		return nil, err
 	}
 	b, sum, err := r.folder.read(r.ctx, e, r.progress)
 	if err != nil {
-		return r.refused(e, err)
+		return nil, r.refused(e, err)
 	}
 	text, encoding, damaged, err := decode(b)
 	if err != nil {
-		return r.refused(e, err)
+		return nil, r.refused(e, err)
 	}
-	src := &source{name: e.name, plan: e.plan, format: e.form, text: text}
-	s := newSheet(r.ctx, src, r.set, src.guessRows())
-	s.file = File{Name: e.name, SHA256: sum, Kind: e.plan.kind.Name, Encoding: encoding}
-	if e.plan.kind.Name == "practice" {
-		s.peek = true
-		if err := s.read(); err != nil {
-			return r.refused(e, err)
-		}
-		r.steer(s)
-		delim := s.file.Delimiter
-		src = &source{name: e.name, plan: e.plan, format: e.form, text: text}
-		s = newSheet(r.ctx, src, r.set, 1)
-		s.file = File{Name: e.name, SHA256: sum, Kind: e.plan.kind.Name, Encoding: encoding, Delimiter: delim}
-	}
-	if err := s.read(); err != nil {
-		return r.refused(e, err)
+	s, err := r.rows(&source{name: e.name, plan: e.plan, format: e.form, text: text},
+		File{Name: e.name, SHA256: sum, Kind: e.plan.kind.Name, Encoding: encoding})
+	if err != nil {
+		return nil, r.refused(e, err)
 	}
 	s.damaged(damaged)
 	s.close()
-	r.sheets[i] = s
-	return nil
+	return s, nil
+}
+
+// rows reads the rows of a text. Practice is read twice: what it says of how values are
+// written holds for its own values too.
+func (r *reading) rows(src *source, file File) (*sheet, error) {
+	format := src.format
+	s := newSheet(r.ctx, src, r.set, src.guessRows())
+	s.file = file
+	if src.plan.kind.Name == "practice" {
+		s.peek = true
+		if err := s.read(); err != nil {
+			return nil, err
+		}
+		r.steer(s)
+		file.Delimiter = s.file.Delimiter
+		s = newSheet(r.ctx, &source{name: src.name, plan: src.plan, format: format, text: src.text, grid: src.grid}, r.set, 1)
+		s.file = file
+	}
+	if err := s.read(); err != nil {
+		return nil, err
+	}
+	return s, nil
 }
 
 // layout reads traces/layout.yaml, which is the caller's to understand.

@@ -1,7 +1,7 @@
-// Package record reads a folder of records: it finds the files of each kind,
-// reads CSV, JSON, JSON Lines and YAML alike, judges every value by the schema of
-// its kind, and fills the accepted rows into the caller's structs. Every row found
-// is accepted or set aside, and what was set aside, dropped or not read is told in
+// Package record reads a folder of records: it finds the files of each kind, reads CSV,
+// JSON, JSON Lines, YAML and the sheets of workbooks alike, judges every value by the
+// schema of its kind, and fills the accepted rows into the caller's structs. Every row
+// found is accepted or set aside, and what was set aside, dropped or not read is told in
 // sentences for the person who typed it.
 package record
 
@@ -52,6 +52,9 @@ func (r *Row) Label() string {
 	case r.source.plan.kind.Single:
 		return r.source.name
 	}
+	if r.source.grid != nil {
+		return r.source.name + ", row " + strconv.Itoa(int(r.number))
+	}
 	return r.source.name + " row " + strconv.Itoa(int(r.number))
 }
 
@@ -71,6 +74,7 @@ type Options struct {
 	Workers  int                     // files read at once; 0 means one a processor
 	Progress func(done, total int64) // bytes read so far and in all; calls never overlap
 	Rules    string                  // path of a rules file to read instead of the folder's own; "" for the folder's
+	Keep     bool                    // keep what Export needs
 }
 
 // DefaultMaxBytes is the largest record file that is read unless Options says otherwise.
@@ -78,7 +82,7 @@ const DefaultMaxBytes = 64 << 20
 
 // Intake is what a reading found besides the rows.
 type Intake struct {
-	Files    []File       // record files read, by name
+	Files    []File       // record files read, by name; of a workbook, in the order of its sheets
 	NotRead  []NotRead    // every other file and folder, by name
 	Traces   []Trace      // data-logger files, by name: see Opener
 	Layout   *TraceLayout // traces/layout.yaml; nil where there is none that can be read
@@ -89,8 +93,9 @@ type Intake struct {
 	Zone  *time.Location // UTC where practice names none
 	Units Units
 
-	dir string
-	ids map[string]*IDs
+	dir  string
+	ids  map[string]*IDs
+	kept *kept // what Export needs; nil where it was not asked for
 }
 
 // Units are those that practice.units gives to bare numbers; zero where not written.
@@ -153,6 +158,7 @@ type Problem struct {
 	Sentence                   string // for the person who typed the records
 	Found, Allowed, Todo       string
 	Required                   bool // the field is one without which a row is set aside
+	Any                        bool // with FileRefused and no Kind: rows of any kind may stand there, as in a workbook
 	Places                     []Place
 	Values                     []string // what is written at each place, shortened; "" where nothing is, or where it lies deeper in a value
 	IDs                        []string // of the rows concerned, where written; file order

@@ -16,7 +16,7 @@ func (f *folder) useRules(path string) error {
 	}
 	form, readable := formats[strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))]
 	if !readable {
-		return fmt.Errorf("the rules file %s is no csv, json, jsonl or yaml file", path)
+		return fmt.Errorf("the rules file %s is no csv, json, jsonl or yaml file (a sheet of a workbook is read only from the folder itself; save it as csv)", path)
 	}
 	root, err := os.OpenRoot(filepath.Dir(path))
 	if err != nil {

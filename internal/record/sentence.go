@@ -21,7 +21,11 @@ func (s *sheet) sentence(g *group, heading string) string {
 		}
 	}
 	single := s.plan.kind.Single
+	grid := s.src.grid
 	if rows == 1 && !single {
+		if grid != nil {
+			b.WriteByte(',')
+		}
 		b.WriteString(" row " + strconv.Itoa(int(g.met[0].number)))
 	}
 	if heading != "" {
@@ -32,8 +36,17 @@ func (s *sheet) sentence(g *group, heading string) string {
 		b.WriteString(what + strconv.Quote(shorten(heading)))
 		b.WriteString(pathWords(g.met[0].path))
 	}
+	cell := ""
+	if grid != nil && len(g.met) > 0 {
+		cell = s.place(g.met[0]).Cell
+	}
+	if cell != "" && rows <= 1 {
+		b.WriteString(" (cell " + cell + ")")
+	} else if cell != "" {
+		cell = ", cell " + cell
+	}
 	if rows > 1 {
-		b.WriteString(", " + strconv.Itoa(rows) + many + " (the first: row " + strconv.Itoa(int(g.met[0].number)) + ")")
+		b.WriteString(", " + strconv.Itoa(rows) + many + " (the first: row " + strconv.Itoa(int(g.met[0].number)) + cell + ")")
 	}
 	b.WriteString(": ")
 	for i, found := range g.found {

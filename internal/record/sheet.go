@@ -42,7 +42,12 @@ type sheet struct {
 	dst    unsafe.Pointer
 	start  int
 	serial uint32 // counts every row begun
-	number uint32 // counts rows that are not blank
+	number uint32 // counts rows that are not blank; in a workbook it is the row's own
+	line   uint32 // of a workbook: the number that the spreadsheet shows
+	marks  marks  // of a workbook
+	odd    int    // of a workbook: how many cells that are out of the ordinary were met
+	oddly  map[oddKey]*fault
+	worked bool   // of a workbook: a record was kept that holds nothing but formulas
 	have   uint64 // columns filled
 	wrong  []rowFault
 	filled bool // something is written in the row

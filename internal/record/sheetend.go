@@ -7,8 +7,7 @@ import (
 // refuseRow sets aside a whole row that cannot be read, for one reason.
 func (s *sheet) refuseRow(f *fault, id string) {
 	s.again()
-	s.number++
-	s.file.Rows++
+	s.count()
 	s.groups.add(f, SetAside, nil, nil, occurrence{start: uint32(s.start), number: s.number, id: id})
 	s.lose(id, true)
 }
@@ -54,7 +53,7 @@ func (s *sheet) close() {
 	}
 	nearHeadings(s.plan.kind, s.file.Headings)
 	s.src.lanes = s.byColumn
-	s.told = s.problems()
+	s.told = append(s.told, s.problems()...)
 	s.groups = groups{}
 	for _, l := range s.lanes {
 		l.seen, l.last, l.sheet, l.told, l.extra = [shapes]map[string]*verdict{}, nil, nil, nil, nil

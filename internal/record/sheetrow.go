@@ -19,9 +19,12 @@ func (s *sheet) end() {
 		s.refuseRow(newFault("second", "only the first row of "+s.plan.kind.Name+" is read").do("keep one row"), "")
 		return
 	}
-	s.number++
-	s.file.Rows++
-	if missing := s.plan.need &^ s.have; missing != 0 {
+	missing := s.plan.need &^ s.have
+	if missing != 0 && s.excused() {
+		return
+	}
+	s.count()
+	if missing != 0 {
 		s.setAside(missing)
 		return
 	}
@@ -33,7 +36,16 @@ func (s *sheet) end() {
 	if len(s.wrong) > 0 {
 		s.report(row.ID, 0)
 	}
+	s.worked = s.worked || s.marks&formulas != 0
 	s.file.Accepted++
+}
+
+// count counts a row found.
+func (s *sheet) count() {
+	s.file.Rows++
+	if s.number++; s.src.grid != nil {
+		s.number = s.line
+	}
 }
 
 // row is the Row of the row at hand.

@@ -29,6 +29,7 @@ type source struct {
 	format format
 	text   string
 	comma  byte    // of a CSV file
+	grid   *grid   // of a table in a workbook, whose text is made of its cells; else nil
 	lanes  []*lane // with a column, to find the heading of a field
 
 	once   sync.Once
@@ -119,6 +120,9 @@ func characters(text string) (n int) {
 
 // at gives the place of a stretch of the text.
 func (s *source) at(row int, from, to int, heading string) Place {
+	if s.grid != nil {
+		return s.grid.placeAt(s, from)
+	}
 	p := Place{File: s.name, Row: row, Heading: heading}
 	p.Line, p.Column = s.position(from)
 	first := s.text[from:max(from, to)]

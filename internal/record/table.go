@@ -14,7 +14,8 @@ func (s *sheet) readTable() error {
 	if c.wrong != nil {
 		return refuse("quotation", "line "+strconv.Itoa(s.lineOf(c.start))+", the headings, "+c.wrong.words(s.src)).do("put the quotation mark right")
 	}
-	if s.plan.kind.Single && s.inPairs(*c) {
+	g := s.src.grid
+	if g != nil && g.pairs || g == nil && s.plan.kind.Single && s.inPairs(*c) {
 		s.src.format = formatPairs
 		return s.readPairs(c)
 	}
@@ -24,7 +25,7 @@ func (s *sheet) readTable() error {
 	known := s.headings(c)
 	if known == 0 {
 		return refuse("headings", "none of its headings ("+shorten(strings.Join(c.cells, ", "))+") is one of "+s.plan.kind.Name).
-			do("let the first line hold the headings, such as " + s.usualHeadings())
+			do("let " + map[bool]string{true: "one row", false: "the first line"}[g != nil] + " hold the headings, such as " + s.usualHeadings())
 	}
 	width := len(s.cells)
 	for n := 0; c.next(); n++ {
@@ -34,6 +35,9 @@ func (s *sheet) readTable() error {
 			}
 		}
 		s.begin(c.start)
+		if g != nil {
+			s.line, s.marks = g.rows[n].number, g.rows[n].marks
+		}
 		if c.wrong != nil {
 			s.badQuotes(c)
 			continue
@@ -47,6 +51,9 @@ func (s *sheet) readTable() error {
 			if cell != "" {
 				s.put(s.cells[i], isText, cell)
 			}
+		}
+		if g != nil {
+			s.oddities(n)
 		}
 		s.end()
 	}

@@ -17,17 +17,21 @@ func (r *reading) finish(into reflect.Value) *Intake {
 	}
 	in.Layout, in.dir = r.traceLayout, f.root.Name()
 	byKind := map[*plan][]*sheet{}
-	for _, s := range r.sheets {
-		if s != nil {
+	for _, slot := range r.slots {
+		for _, s := range slot.sheets {
 			in.Files = append(in.Files, s.file)
 			in.Problems = append(in.Problems, s.told...)
 			byKind[s.plan] = append(byKind[s.plan], s)
 		}
+		r.sheets = append(r.sheets, slot.sheets...)
 	}
 	for _, p := range f.plans {
 		fillTarget(into.Field(p.slot), byKind[p])
 	}
 	in.Problems = append(in.Problems, r.index(in, byKind)...)
+	if r.opt.Keep {
+		in.kept = &kept{r.sheets, f.plans, into.Type()}
+	}
 	slices.SortStableFunc(in.NotRead, func(a, b NotRead) int { return strings.Compare(a.Name, b.Name) })
 	slices.SortStableFunc(in.Problems, func(a, b Problem) int { return strings.Compare(a.File, b.File) })
 	return in

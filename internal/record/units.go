@@ -12,11 +12,14 @@ func (l *lane) toQuantity(dst *quantity.Quantity, sh shape, text string) *fault 
 	if sh != isText && sh != isNumber {
 		return l.refused(plainValue(sh, text), text)
 	}
+	if l.unsaid(text) {
+		return nil
+	}
 	given := l.unit
 	if given.Unit == quantity.NoUnit {
 		given = l.sheet.set.units.fallback(l.col.dim)
 	}
-	q, err := quantity.Parse(text, l.col.dim, given)
+	q, err := quantity.Read(text, l.col.dim, given)
 	if err != nil {
 		return l.unread(err, text)
 	}

@@ -83,6 +83,11 @@ func TestFoldsInABrowser(t *testing.T) {
 	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "screen"})
 	b.value(`document.querySelector('a[href="#f-cccccccccccc"]').click()`)
 	require.Equal(t, true, b.value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "a link must open it")
+	word := `document.querySelector("#w-gravity").closest("details").open`
+	require.Equal(t, false, b.value(word), "the words are folded")
+	b.value(`document.querySelector('a[href="#w-gravity"]').click()`)
+	require.Equal(t, true, b.value(word), "a link to a word must open them")
+	require.Equal(t, true, b.value(`(() => { const at = document.querySelector("#w-gravity").getBoundingClientRect(); return at.top >= 0 && at.top < 800 })()`), "and lead to its line")
 }
 
 // Charts as a browser sets them: no word of one lies on another, or runs out of its

@@ -16,7 +16,7 @@ func (p *lookPage) chains() {
 	p.para("“Not found” means that such rows are kept and there is none for this visit. “Never typed” means that no such row is in the folder, so it is not judged. Neither says that it was not done: look on paper first.")
 	for i := range p.a.Chains {
 		if i == mostListed {
-			p.para(say("And %s; every one is in the CSV and the JSON of this look-back.", several(len(p.a.Chains)-mostListed, "more visit", "more visits")))
+			p.para(say("And %s; every one is in lookback.csv and lookback.json.", several(len(p.a.Chains)-mostListed, "more visit", "more visits")))
 			break
 		}
 		c := &p.a.Chains[i]

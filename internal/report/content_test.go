@@ -29,7 +29,7 @@ func pageWords(t testing.TB, page []byte) string {
 func TestSectionsStandInOrder(t *testing.T) {
 	text := string(Markdown(full()))
 	order := []string{titleWhat, titleShort, titleBeforeRenewal, titleFailed, titleFindings, titleUnseen, titleCalendar, titleMonths, titleTrail, titleLoggers, titleDue, titleDeclared, titleConforming,
-		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleSources, titleGrades, titleClosing}
+		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleWords, titleSources, titleGrades, titleClosing}
 	var found []string
 	for l := range strings.Lines(text) {
 		if t, ok := strings.CutPrefix(l, "## "); ok {

@@ -96,7 +96,7 @@ func (p *drawPage) short() {
 // drawHow says how the visits were drawn, so that it can be done again.
 func drawHow(t *result.Trail) string {
 	if len(t.Drawn) == t.Of {
-		return "There are no more visits than were asked for, so all of them are here. The interval speaks of visits like these."
+		return "There are no more visits than were asked for, so all of them are here. The range speaks of visits like these."
 	}
 	return "Drawn without anyone's choice: each visit at which treatment took place was as likely as any other. The same records and the number " + strconv.FormatInt(t.Seed, 10) + " give the same visits again."
 }

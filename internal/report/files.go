@@ -157,12 +157,22 @@ func combined(files []result.Trace) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
+// onDisk is the name of the file in which a table stands: a workbook's without the sheet.
+func onDisk(f result.File) string {
+	const ending = ".xlsx, sheet "
+	if i := strings.Index(strings.ToLower(f.File), ending); i >= 0 && f.Encoding == "workbook" {
+		return f.File[:i+len(".xlsx")]
+	}
+	return f.File
+}
+
 // checksums lists them as sha256sum prints and reads them.
 func (p *page) checksums() {
 	var lines []string
 	for _, f := range p.Intake {
-		if sum := plain(f.SHA256); sum != "" && isAlnum(sum[0]) {
-			lines = append(lines, sum+"  "+plain(f.File))
+		line := plain(f.SHA256) + "  " + plain(onDisk(f))
+		if isAlnum(line[0]) && !slices.Contains(lines, line) { // a workbook's sheets have one file
+			lines = append(lines, line)
 		}
 	}
 	if len(lines) == 0 {

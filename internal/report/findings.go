@@ -42,10 +42,10 @@ func (p *page) finding(i int, shown map[string]bool) {
 	}
 	if len(f.Steps) > 0 {
 		p.para("**What to do**")
-		p.steps(texts(f.Steps))
+		p.steps(p.explainEach(f.Steps))
 	}
 	if f.Verify != "" {
-		p.para(say("**Then check:** %s", stop(f.Verify)))
+		p.para(say("**Then check:** %s", p.explain(text(stop(f.Verify)))))
 	}
 	p.comparedWith(f)
 	p.linked(f)
@@ -54,7 +54,7 @@ func (p *page) finding(i int, shown map[string]bool) {
 	if !shown[f.Check] {
 		shown[f.Check] = true
 		if c := p.check[f.Check]; c != nil && c.Why != "" {
-			p.para(say("**Why it matters:** %s", stop(c.Why)))
+			p.para(say("**Why it matters:** %s", p.explain(text(stop(c.Why)))))
 		}
 		p.figuresOf(f.Check)
 	}
@@ -101,7 +101,7 @@ func (p *page) extent(f *result.Finding) md {
 // judge where they differ.
 func (p *page) comparedWith(f *result.Finding) {
 	if c := f.Criterion; c != nil {
-		p.para(p.criterion(c))
+		p.para(p.explain(p.criterion(c)))
 	}
 	var rows [][]md
 	for _, v := range f.Verdicts {

@@ -78,6 +78,7 @@ func (p *lookPage) markdown() []byte {
 	if p.RuleSet != "" || len(p.Rules) > 0 {
 		p.rules()
 	}
+	p.words()
 	p.closing()
 	return p.b.Bytes()
 }

@@ -85,6 +85,6 @@ func (p *page) capped(columns []md, n int, row func(i int) []md) {
 	}
 	p.table(columns, rows)
 	if more := n - mostListed; more > 0 {
-		p.para(say("And %s more; every one is in the CSV and the JSON of this look-back.", strconv.Itoa(more)))
+		p.para(say("And %s more; every one is in lookback.csv and lookback.json.", strconv.Itoa(more)))
 	}
 }

@@ -59,8 +59,8 @@ func TestSectionsOfALookbackStandInOrder(t *testing.T) {
 		return found
 	}
 	require.Equal(t, []string{titleNow, titleShort, titleDecides, titlePull, titleTelephone, titleWindows, titleNarrowing, titleLoads, titleVisits, titleClients,
-		titleMissing, titleLimits, titleRules, titleClosing}, titles(answer()))
-	require.Equal(t, []string{titleNow, titleShort, titleDecides, titleTelephone, titleChains, titleOthers, titleMissing, titleLimits, titleRules, titleClosing}, titles(complaintAnswer()))
+		titleMissing, titleLimits, titleRules, titleWords, titleClosing}, titles(answer()))
+	require.Equal(t, []string{titleNow, titleShort, titleDecides, titleTelephone, titleChains, titleOthers, titleMissing, titleLimits, titleRules, titleWords, titleClosing}, titles(complaintAnswer()))
 	for _, title := range append(titles(answer()), titles(complaintAnswer())...) {
 		require.NotEmpty(t, sections[title].id, title)
 	}
@@ -125,7 +125,7 @@ func TestLongListsAreCutAndCounted(t *testing.T) {
 		l.Loads = append(l.Loads, result.InWindow{Load: fmt.Sprint("X-", i), On: "2026-11-01"})
 	}
 	text := string(LookbackMarkdown(a))
-	require.Contains(t, text, "And 205 more; every one is in the CSV and the JSON of this look-back.")
+	require.Contains(t, text, "And 205 more; every one is in lookback.csv and lookback.json.")
 	require.NotContains(t, text, "X-600")
 	require.Contains(t, string(LookbackCSV(a)), "X-699")
 	require.Contains(t, toldIn(a, 80), "and 685 more in the page.")

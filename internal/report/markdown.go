@@ -29,6 +29,7 @@ func (ix *index) markdown() []byte {
 	p.rules()
 	p.accepted()
 	p.files()
+	p.words()
 	p.sources()
 	p.gradesDefined()
 	p.closing()
@@ -62,6 +63,7 @@ const (
 	titleRules      = "Rules chosen or changed"
 	titleAccepted   = "Findings accepted for a time"
 	titleFiles      = "Files and rows"
+	titleWords      = "Words"
 	titleSources    = "Sources"
 	titleGrades     = "What the grades mean"
 	titleClosing    = "What comes before this report"
@@ -98,6 +100,7 @@ var sections = map[string]section{
 	titleRules:            {id: "rules", fold: true, open: true},
 	titleAccepted:         {id: "accepted", fold: true, open: true},
 	titleFiles:            {id: "files", fold: true},
+	titleWords:            {id: "words", fold: true},
 	titleSources:          {id: "sources", fold: true},
 	titleGrades:           {id: "grades", fold: true, open: true},
 	titleClosing:          {id: "closing"},

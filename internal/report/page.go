@@ -3,12 +3,16 @@ package report
 import (
 	"bytes"
 	"strings"
+
+	glossary "footing/internal/words"
 )
 
 // page collects the Markdown of a report.
 type page struct {
 	*index
-	b bytes.Buffer
+	b         bytes.Buffer
+	wordTerms terms                    // made at the first use
+	explained map[*glossary.Entry]bool // words whose first use leads to what they mean
 }
 
 // heading starts a section; levels go down one at a time.

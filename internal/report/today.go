@@ -151,7 +151,7 @@ func trailSays(t *result.Trail) string {
 		how += several(t.Judged, "has", "have") + " a link that is kept. "
 	}
 	return how + "Behind " + strconv.Itoa(t.Followed) + " of them each link that is kept was found; so behind " + number(oneDecimal(t.Low)) + " % to " + number(oneDecimal(t.High)) +
-		" % of all visits (the exact " + number(t.Level) + " % interval)."
+		" % of all visits (a range that is right in at least " + number(t.Level) + " of 100 such draws)."
 }
 
 func oneDecimal(v float64) float64 { return float64(tenths(v)) / 10 }

@@ -98,7 +98,7 @@ func TestTrailInWords(t *testing.T) {
 	r := full()
 	r.Trail.Seed = 1<<62 + 1
 	in := sectionOf(t, Markdown(r), titleTrail)
-	require.Contains(t, in, "Of 412 visits, 20 were drawn at random, the draw starting from the number 4611686018427387905. Behind 17 of them each link that is kept was found; so behind 62.1 % to 96.8 % of all visits (the exact 95 % interval).")
+	require.Contains(t, in, "Of 412 visits, 20 were drawn at random, the draw starting from the number 4611686018427387905. Behind 17 of them each link that is kept was found; so behind 62.1 % to 96.8 % of all visits (a range that is right in at least 95 of 100 such draws).")
 	require.Contains(t, in, "--visits 20 --seed 4611686018427387905")
 	require.Contains(t, in, "**The weakest link: pack.**")
 	r.Trail.Weakest = ""

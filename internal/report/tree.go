@@ -152,6 +152,9 @@ func (t *tree) fold(doc *ast.Document, source []byte) {
 			head.AppendChild(head, h)
 			open = append(open, s)
 		case len(open) > 0:
+			if l, ok := n.(*ast.List); ok && open[len(open)-1].id == sections[titleWords].id {
+				wordIDs(l, source)
+			}
 			body := bodyOf(open[len(open)-1])
 			body.AppendChild(body, n)
 		}

@@ -58,11 +58,15 @@ func (p *page) notJudged() {
 	}
 	var rows [][]md
 	for _, g := range gaps(p.Result) {
-		what := "the rows, or coverage in the practice file that says all are here"
-		if g.kind == kindTraces {
+		what := text(g.field)
+		switch {
+		case what != "":
+		case g.kind == kindTraces:
 			what = "the files, in the folder traces"
+		default:
+			what = p.explain("the rows, or coverage in the practice file that says all are here")
 		}
-		rows = append(rows, []md{text(kindName(g.kind)), text(orElse(g.field, what)),
+		rows = append(rows, []md{text(kindName(g.kind)), what,
 			text(strings.Join(g.checks, ", "))})
 	}
 	if len(rows) > 0 {

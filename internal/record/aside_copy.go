@@ -1,0 +1,144 @@
+package record
+
+import (
+	"io"
+	"maps"
+	"os"
+	"path"
+	"slices"
+	"strings"
+)
+
+// copies copies the files that are no rows: data-logger files, their layout, and record
+// files that could not be read. Everything else is listed.
+func (x *exporter) copies() error {
+	refused := map[string]*Problem{}
+	for i := range x.in.Problems {
+		if p := &x.in.Problems[i]; p.Effect == FileRefused {
+			refused[p.File] = p
+		}
+	}
+	root, err := os.OpenRoot(x.in.dir)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	for _, n := range x.in.NotRead {
+		p := refused[n.Name]
+		if p == nil || strings.HasPrefix(n.Name, tracesFolder) || uncopied[p.Cause] || strings.Contains(n.Name, ", sheet ") {
+			x.done.Left = append(x.done.Left, n)
+			continue
+		}
+		if err := x.refused(root, n.Name, p.Kind); err != nil {
+			return err
+		}
+	}
+	for _, s := range x.in.kept.sheets {
+		if s != nil && s.src.format == formatYAML && hasComments(s.src.text) {
+			x.done.Comments = append(x.done.Comments, s.src.name)
+		}
+	}
+	if err := x.books(root); err != nil {
+		return err
+	}
+	return x.traces()
+}
+
+// aboutBooks are the causes that tell of words in a workbook which are no records.
+var aboutBooks = map[string]bool{"title": true, "title-row": true, "no-heading": true}
+
+// books copies the workbooks that hold more than the records read from them, byte for byte,
+// to where they are not read.
+func (x *exporter) books(root *os.Root) error {
+	more := map[string]bool{}
+	note := func(name string) {
+		if book, _, ok := strings.Cut(name, ", sheet "); ok {
+			more[book] = true
+		}
+	}
+	for _, n := range x.in.NotRead {
+		note(n.Name)
+	}
+	for i := range x.in.Problems {
+		if p := &x.in.Problems[i]; aboutBooks[p.Cause] || p.Effect == FileRefused {
+			note(p.File)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(more)) {
+		from, err := root.Open(name)
+		if err != nil {
+			return err
+		}
+		to := x.free("_not-read/" + name)
+		x.done.Books = append(x.done.Books, to)
+		err = x.create(to, func(w *outFile) error {
+			_, err := io.Copy(w, from)
+			return err
+		})
+		from.Close()
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// uncopied are the causes for which a file that is not read cannot be copied either.
+var uncopied = map[string]bool{"link": true, "permission": true, "vanished": true, "unreadable": true, "changed": true}
+
+// refused copies a file that could not be read, byte for byte, to where it is not read
+// again, so that nothing is lost and the ids in it stay unknown.
+func (x *exporter) refused(root *os.Root, name, kind string) error {
+	from, err := root.Open(name)
+	if err != nil {
+		return err
+	}
+	defer from.Close()
+	to := path.Base(name)
+	if kind != "" {
+		to = kind + "/" + to
+	}
+	to = x.free(to)
+	x.done.Refused = append(x.done.Refused, to)
+	return x.create(to, func(w *outFile) error {
+		_, err := io.Copy(w, from)
+		return err
+	})
+}
+
+// traces copies the data-logger files.
+func (x *exporter) traces() error {
+	o := x.in.Opener()
+	defer o.Close()
+	for _, t := range x.in.Traces {
+		if err := x.ctx.Err(); err != nil {
+			return err
+		}
+		from, err := o.Open(t)
+		if err != nil {
+			return err
+		}
+		err = x.create(t.Name, func(w *outFile) error {
+			n, err := io.Copy(w, from)
+			x.done.TraceBytes += n
+			return err
+		})
+		from.Close()
+		if err != nil {
+			return err
+		}
+		x.done.Traces++
+	}
+	if l := x.in.Layout; l != nil {
+		x.done.Layout = true
+		return x.create(l.Name, func(w *outFile) error { return w.text(string(l.Text)) })
+	}
+	return nil
+}
+
+// hasComments is true for YAML with a line that is a comment.
+func hasComments(text string) bool {
+	return slices.ContainsFunc(strings.Split(text, "\n"), func(line string) bool {
+		return strings.HasPrefix(strings.TrimLeft(line, " "), "#")
+	})
+}
