@@ -41,6 +41,9 @@ var _ = define(audit.Check{
 			}
 			r.days(monitoringDays(r.loads))
 		})
+		if r.unasked {
+			x.Nothing("the rule that is chosen asks for no leak test, and none is typed")
+		}
 	},
 })
 
@@ -54,6 +57,7 @@ type monitoringLeakRun struct {
 	tests   []*practice.Test
 	loads   []*practice.Load
 	last    *practice.Test // that failed with none that passed since, and is not told of yet
+	unasked bool           // a sterilizer has no test, and no rule asks for one
 }
 
 // rate puts the rate of a test to every rule set.
@@ -168,6 +172,9 @@ func (r *monitoringLeakRun) days(days []monitoringDay) {
 				told = true
 				r.x.Remark(r.subject, monitoringLeakNever(r.s))
 			}
+		case len(r.tests) == 0 && !by.Depends && monitoringLeakUnasked(by):
+			r.x.Pass()
+			r.unasked = true
 		default:
 			f := r.late(d, last)
 			if by.Verdict == audit.Fail && monitoringOneEach(by, r.near(until), []monitoringDay{d}) {
@@ -177,6 +184,12 @@ func (r *monitoringLeakRun) days(days []monitoringDay) {
 			r.x.Settle(r.subject, by, f, monitoringLeakInterval, "no leak test of that time is typed, and "+r.typed.why(), r.typed.missing())
 		}
 	}
+}
+
+// monitoringLeakUnasked reports whether nothing is asked for.
+func monitoringLeakUnasked(by audit.Ruling) bool {
+	_, limited := by.Criterion.Limit()
+	return by.Verdict == audit.Meets && !limited
 }
 
 // near are the tests on both sides of a place among them.

@@ -143,7 +143,7 @@ func TestTradeWords(t *testing.T) {
 		{"tests.result", "No growth", "pass"}, {"tests.result", "negative", "pass"}, {"tests.result", "Positive", "fail"},
 		{"tests.result", "growth", "fail"}, {"tests.control", "Positive", "growth"}, {"tests.control", "negative", "no-growth"},
 		{"tests.control", "passed", "growth"}, {"tests.kind", "Bowie-Dick", "air-removal"}, {"loads.inside_indicator", "✓", "pass"},
-		{"loads.inside_indicator", "n/a", "none"}, {"loads.decision", "OK", "released"}, {"loads.decision", "aborted", "rejected"},
+		{"loads.inside_indicator", "not fitted", "none"}, {"loads.decision", "OK", "released"}, {"loads.decision", "aborted", "rejected"},
 		{"screens.latex", "not asked", "not-asked"}, {"screens.latex", "?", "unsure"}, {"people.glove_size", "Small", "S"},
 		{"people.glove_size", "7,5", "7.5"}, {"visits.procedures", "Nail Trim", "nail-trim"},
 		{"visits.procedures", "Other: heel cream", "other:heel cream"}, {"sterilizers.class", "class b", "B"},
@@ -156,8 +156,9 @@ func TestTradeWords(t *testing.T) {
 		got, ok := f.Choice(w.word)
 		assert.True(t, ok && got == w.want, "%s: %q gives %q", w.field, w.word, got)
 	}
-	// "No" under an indicator may mean failed or not used: neither is guessed.
-	for _, w := range []struct{ field, word string }{{"inside_indicator", "no"}, {"decision", "no"}, {"decision", "other: x"}} {
+	// "No" under an indicator may mean failed or not used, "yes" passed or used: neither is
+	// guessed. "n/a" answers nothing.
+	for _, w := range []struct{ field, word string }{{"inside_indicator", "no"}, {"inside_indicator", "yes"}, {"outside_indicator", "y"}, {"inside_indicator", "n/a"}, {"inside_indicator", "✗"}, {"decision", "no"}, {"decision", "other: x"}} {
 		k, _ := schemas.Lookup("loads")
 		f, _ := k.Field(w.field)
 		_, ok := f.Choice(w.word)

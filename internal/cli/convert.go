@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -53,6 +54,9 @@ func (a *app) convert(ctx context.Context, args []string, o convertFlags) error 
 	if err != nil {
 		return err
 	}
+	// All records are held twice while they are compared. Collecting garbage more often
+	// keeps that within what a small machine has.
+	defer debug.SetGCPercent(debug.SetGCPercent(40))
 	in, err := a.readAll(ctx, folder)
 	if err != nil {
 		return err

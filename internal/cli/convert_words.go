@@ -47,7 +47,12 @@ func convertWords(done *record.Exported, out string) string {
 		}
 		left = append(left, n.Name+": "+n.Why)
 	}
-	list("These workbooks hold more than records, such as titles, notes or other sheets. They were copied\nas they are, to where they are not read:", done.Books)
+	var missing []string
+	for _, n := range done.Missing {
+		missing = append(missing, n.Name+": "+n.Why)
+	}
+	list("These files can be neither read nor copied, so that an audit of the new folder does not know of\nthem. It may call a record unknown that stands in one:", missing)
+	list("These workbooks hold more than the records read from them, such as titles, notes, other sheets\nor formulas that failed. They were copied as they are, to where they are not read:", done.Books)
 	list("These sheets are not read as records, and are in those copies alone:", sheets)
 	list("Comments stay behind in these files:", done.Comments)
 	list("These are no records that can be read, and were not copied:", left)

@@ -81,7 +81,7 @@ func (a *app) new(ctx context.Context, name string, o newFlags) error {
 		}
 		a.delivered = true
 	}
-	line(a.out, strings.Join(at.told(name, plan, files), "\n"))
+	line(a.out, strings.Join(at.told(name, with, plan, files), "\n"))
 	return nil
 }
 
@@ -114,7 +114,7 @@ func (at *newPlace) files(plan *newPlan, units headingUnits, every bool) (files 
 }
 
 // told says what was written, what was left as it is, and what to do now.
-func (at *newPlace) told(name string, plan *newPlan, files []file) (lines []string) {
+func (at *newPlace) told(name string, with []string, plan *newPlan, files []file) (lines []string) {
 	add := func(text string) { lines = append(lines, indented(text, "")) }
 	if at.practice != "" {
 		add(at.practice + " is there already and stays as it is.")
@@ -134,9 +134,12 @@ func (at *newPlace) told(name string, plan *newPlan, files []file) (lines []stri
 	switch {
 	case len(plan.kinds) > 0:
 	case len(files) > 0:
-		add("No sheet was added to what is there. For more: footing new " + argument(name) + " --with visits,packs, or --all.")
+		add("No sheet was added to what is there.")
 	default:
-		add("Nothing was written: the sheets are there already. For more of them: footing new " + argument(name) + " --with visits,packs, or --all.")
+		add("Nothing was written: there is a sheet for all of that already" + at.wherein(with) + ".")
+	}
+	if more := at.others(plan); len(plan.kinds) == 0 && len(more) > 0 {
+		add("For more sheets: footing new " + argument(name) + " --with " + strings.Join(more, ",") + ", or --all.")
 	}
 	lines = append(lines, "")
 	if at.practice == "" {

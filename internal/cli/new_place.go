@@ -27,9 +27,10 @@ const (
 // newPlace is the folder that takes the files, and what it has already.
 type newPlace struct {
 	folder   string
-	practice string          // the name of the practice file that is there
-	books    []string        // workbooks that are there
-	sheets   map[string]bool // kinds that have a sheet in one of them
+	practice string            // the name of the practice file that is there
+	books    []string          // workbooks that are there
+	sheets   map[string]bool   // kinds that have a sheet in one of them
+	first    map[string]string // workbook and sheet of each such kind, as it is named there
 }
 
 // lookAt sees what a folder has; one that is not there has nothing.
@@ -42,7 +43,7 @@ func lookAt(name string) (*newPlace, error) {
 	if err != nil {
 		return nil, err
 	}
-	at := &newPlace{folder: folder, sheets: map[string]bool{}}
+	at := &newPlace{folder: folder, sheets: map[string]bool{}, first: map[string]string{}}
 	entries, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Lstat(folder); err == nil {
@@ -92,11 +93,36 @@ func (at *newPlace) seeSheets(name string) {
 	for _, s := range book.Sheets {
 		if k, ok := schemas.Match(s.Name); ok {
 			at.sheets[k.Name] = true
+			at.first[k.Name] = cmp.Or(at.first[k.Name], plain(name)+sheetMark+plain(s.Name))
 			if k.Name == "practice" {
 				at.practice = name
 			}
 		}
 	}
+}
+
+// wherein names the sheets that kinds asked for have already.
+func (at *newPlace) wherein(kinds []string) string {
+	var found []string
+	for _, k := range kinds {
+		if where := k + " is " + at.first[k]; at.first[k] != "" && !slices.Contains(found, where) {
+			found = append(found, where)
+		}
+	}
+	if len(found) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(found, "; ")
+}
+
+// others are kinds that many go on with and that have no sheet yet, two at most.
+func (at *newPlace) others(p *newPlan) (kinds []string) {
+	for _, k := range []string{"visits", "packs", "screens", "policies", "equipment", "trips"} {
+		if len(kinds) < 2 && !at.sheets[k] && !slices.Contains(p.kinds, k) {
+			kinds = append(kinds, k)
+		}
+	}
+	return kinds
 }
 
 // freeBook is the name of the workbook to write: one that is not there.

@@ -15,6 +15,13 @@ type blankBook struct {
 	every bool // every column, also those that only a few rows ever need
 }
 
+// How the line above every table begins that says what may stay empty; proofread knows
+// it again by that.
+const (
+	needsNote = "A column marked NEEDED is needed in every row."
+	needsNone = "Any cell may stay empty"
+)
+
 // tables are the sheets: how to begin, then one a kind.
 func (b *blankBook) tables() []workbook.Table {
 	tables := []workbook.Table{startSheet(b.kinds)}
@@ -29,9 +36,9 @@ func (b *blankBook) sheet(name string) workbook.Table {
 	k, _ := schemas.Lookup(name)
 	t := workbook.Table{Name: name, Title: k.Title, About: []string{k.Description}, Room: workbook.FillPage, Fixed: 1}
 	if len(k.Required) > 0 {
-		t.About = append(t.About, "A column marked NEEDED is needed in every row. Anything else may stay empty: empty means not written, never no.")
+		t.About = append(t.About, needsNote+" Anything else may stay empty: empty means not written, never no.")
 	} else {
-		t.About = append(t.About, "Any cell may stay empty: empty means not written, never no.")
+		t.About = append(t.About, needsNone+": empty means not written, never no.")
 	}
 	var left []string
 	for _, f := range b.order(k) {

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"footing/internal/practice"
+	"footing/internal/record"
 	"footing/internal/result"
 )
 
@@ -15,10 +16,10 @@ const apartBudget = 5_000_000
 
 // astray is an id that is on no row, as one field of one file names it.
 type astray struct {
-	file, field, id string
-	kinds           []string
-	row, times      int
-	near            string
+	kind, file, field, id string
+	kinds                 []string
+	row, times            int
+	near                  string
 }
 
 // joins tells which ids lead to no row, those first that look like slips of the
@@ -33,7 +34,7 @@ func (w *proof) joins(p *practice.Practice) {
 	for _, s := range list {
 		if s.near = look.near(s); s.near != "" {
 			w.mend(s.times)
-			likely = append(likely, s.words())
+			likely = append(likely, s.words(p.Intake))
 			continue
 		}
 		k := place{s.file, s.field}
@@ -43,7 +44,7 @@ func (w *proof) joins(p *practice.Practice) {
 		at[k] = append(at[k], s)
 	}
 	for _, k := range order {
-		others = append(others, strangers(at[k]))
+		others = append(others, strangers(p.Intake, at[k]))
 	}
 	for _, l := range p.Unmet() {
 		others = append(others, fmt.Sprintf("%s row %d, trace: the file “%s” is not in the folder traces.", plain(l.Row.File()), l.Row.Number(), plain(l.Trace)))
@@ -70,7 +71,7 @@ func strays(p *practice.Practice) (list []*astray) {
 		key := d.Row.File() + "\x00" + d.Field + "\x00" + d.ID
 		s := at[key]
 		if s == nil {
-			s = &astray{file: d.Row.File(), field: d.Field, id: d.ID, kinds: d.Kinds, row: d.Row.Number()}
+			s = &astray{kind: d.Row.Kind(), file: d.Row.File(), field: d.Field, id: d.ID, kinds: d.Kinds, row: d.Row.Number()}
 			at[key] = s
 			list = append(list, s)
 		}
@@ -86,7 +87,7 @@ func (s *astray) shown() string {
 	return "“" + plain(s.id) + "”"
 }
 
-func (s *astray) words() string {
+func (s *astray) words(in *record.Intake) string {
 	rest := ""
 	if s.times > 1 {
 		rest = " and " + count(s.times-1, "other place", "other places")
@@ -95,11 +96,11 @@ func (s *astray) words() string {
 	if result.ReadsLikeName(s.kinds[0], plain(s.near)) {
 		near = notShownName
 	}
-	return fmt.Sprintf("%s row %d%s: %s under %s is on no row of %s; %s is. If that is meant, write it so.", plain(s.file), s.row, rest, s.shown(), s.field, strings.Join(s.kinds, " or "), near)
+	return fmt.Sprintf("%s row %d%s: %s under %s is on no row of %s; %s is. If that is meant, write it so.", plain(s.file), s.row, rest, s.shown(), headingIn(in, s.kind, s.file, s.field), strings.Join(s.kinds, " or "), near)
 }
 
 // strangers counts the ids of one field of one file that no typed row is near.
-func strangers(list []*astray) string {
+func strangers(in *record.Intake, list []*astray) string {
 	const most = 3
 	first := list[0]
 	var names []string
@@ -110,7 +111,7 @@ func strangers(list []*astray) string {
 	if len(list) > most {
 		more = fmt.Sprintf(" and %s more", thousands(len(list)-most))
 	}
-	return fmt.Sprintf("%s, %s: %s on no row of %s: %s%s.", plain(first.file), first.field, count(len(list), "id is", "ids are"), strings.Join(first.kinds, " or "), strings.Join(names, ", "), more)
+	return fmt.Sprintf("%s, %s: %s on no row of %s: %s%s.", plain(first.file), headingIn(in, first.kind, first.file, first.field), count(len(list), "id is", "ids are"), strings.Join(first.kinds, " or "), strings.Join(names, ", "), more)
 }
 
 // looker finds the id that a mistyped one may have meant.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"footing/internal/audit"
 	"footing/internal/practice"
 	"footing/internal/record"
+	"footing/schemas"
 )
 
 // lost tells what of what is typed the audit would leave out.
@@ -59,9 +61,23 @@ func (w *proof) titles(list []*record.Problem) (rest []*record.Problem, lines []
 	return rest, lines
 }
 
+// ownTitle reports whether what stands above a table is only what footing new wrote there.
+func ownTitle(q *record.Problem) bool {
+	k, ok := schemas.Lookup(q.Kind)
+	if q.Cause != "title" || !ok {
+		return false
+	}
+	_, words, _ := strings.Cut(q.Sentence, ": ")
+	return strings.HasPrefix(words, `"`+k.Title+`", `) && (strings.Contains(words, `", "`+needsNote) || strings.Contains(words, `", "`+needsNone))
+}
+
 // noted tells what was only noticed.
 func (w *proof) noted(p *practice.Practice) {
-	rest, lines := w.titles(ofEffect(gravest(p.Intake), record.Noted, record.Noted))
+	list := ofEffect(gravest(p.Intake), record.Noted, record.Noted)
+	if !w.whole {
+		list = slices.DeleteFunc(list, ownTitle)
+	}
+	rest, lines := w.titles(list)
 	const title = "Noticed; nothing is left out by it"
 	w.told(title, "", rest)
 	if len(rest) == 0 && len(lines) > 0 {
@@ -117,19 +133,21 @@ func (w *proof) rules(mistakes []audit.Mistake) {
 // columns names those that are not known.
 func (w *proof) columns(in *record.Intake) {
 	var slips, strange []string
+	kind := ""
 	for _, f := range in.Files {
 		var others []string
 		for _, h := range f.Headings {
 			switch {
 			case h.Field != "":
 			case h.Near != "":
-				slips = append(slips, fmt.Sprintf("%s: “%s” may be %s. If so, rename the heading %s.", plain(f.Name), plain(h.Written), h.Near, h.Near))
+				slips = append(slips, fmt.Sprintf("%s: “%s” may be %s. If so, let that be its heading.", plain(f.Name), plain(h.Written), meant(f.Kind, h.Near)))
 			default:
 				others = append(others, "“"+plain(h.Written)+"”")
 			}
 		}
 		if len(others) > 0 {
 			strange = append(strange, plain(f.Name)+": "+w.few(others)+".")
+			kind = cmp.Or(kind, f.Kind)
 		}
 	}
 	if len(slips)+len(strange) == 0 {
@@ -142,7 +160,8 @@ func (w *proof) columns(in *record.Intake) {
 	list := append(slips, strange...)
 	w.some(len(list), func(i int) { w.item(list[i]) })
 	if len(strange) > 0 {
-		w.para("A column of your own may stay as it is. If one holds something that is asked for, give it the heading that docs/records has for it.")
+		w.para("A column of your own may stay as it is. If one holds something that is asked for, give it the heading for that, with its unit if it has one. Which headings there are:")
+		w.command("  footing explain " + kind)
 	}
 }
 

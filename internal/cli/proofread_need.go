@@ -99,11 +99,12 @@ func wantedField(p *practice.Practice, f audit.Want) string {
 		return fmt.Sprintf("%s in the %s file%s: %s. %s.", f.Name, f.Kind, what, sees(f.See), upperFirst(about(workOfField(1))))
 	}
 	_, rows := p.Filled(f.Kind, f.Name)
+	name := headingIn(p.Intake, f.Kind, "", f.Name)
 	back := about(workOfField(rows))
 	if workOfField(rows) > longest {
-		return fmt.Sprintf("the column %s of %s%s, filled from today on: %s. A few seconds a row; for all %s it would be %s.", f.Name, f.Kind, what, sees(f.See), count(rows, "row", "rows"), back)
+		return fmt.Sprintf("the column %s of %s%s, filled from today on: %s. A few seconds a row; for all %s it would be %s.", name, f.Kind, what, sees(f.See), count(rows, "row", "rows"), back)
 	}
-	return fmt.Sprintf("the column %s of %s%s, in which nothing is written: %s. %s: %s.", f.Name, f.Kind, what, sees(f.See), count(rows, "row", "rows"), back)
+	return fmt.Sprintf("the column %s of %s%s, in which nothing is written: %s. %s: %s.", name, f.Kind, what, sees(f.See), count(rows, "row", "rows"), back)
 }
 
 func seconds(list []work) (n int) {

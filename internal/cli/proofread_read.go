@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"path"
@@ -66,7 +67,7 @@ func (w *proof) read(p *practice.Practice) {
 			asNamed = append(asNamed, plain(f.Name)+inBrackets(rowsIn(f)))
 			continue
 		}
-		w.item(plain(f.Name) + ": " + rowsIn(f) + ".")
+		w.item(plain(f.Name) + ": " + cmp.Or(rowsIn(f), "the "+f.Kind+" file") + ".")
 		if len(words) > 0 {
 			w.under("Read as: " + strings.Join(words, ", ") + ".")
 		}
@@ -87,7 +88,7 @@ func (w *proof) read(p *practice.Practice) {
 		return strings.Compare(a.Kind+" "+a.Field, b.Kind+" "+b.Field)
 	})
 	for _, l := range links {
-		w.item(fmt.Sprintf("%s of %s: %s not written; read as the only one there is.", l.Field, l.Kind, count(p.Assumed[l], "time", "times")))
+		w.item(fmt.Sprintf("%s of %s: %s not written; read as the only one there is.", headingIn(p.Intake, l.Kind, "", l.Field), l.Kind, count(p.Assumed[l], "time", "times")))
 	}
 }
 

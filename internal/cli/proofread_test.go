@@ -276,7 +276,7 @@ func TestProofreadOfAWorkbook(t *testing.T) {
 	assert.Contains(t, flat, "records.xlsx, sheets loads and sterilizers: what stands above the table is taken for titles and notes")
 	assert.Contains(t, flat, "Cells E5, E6, E7.")
 	assert.Contains(t, flat, "Cells B5, B6.")
-	assert.Contains(t, flat, "“s-1” under sterilizer is on no row of sterilizers; “S1” is.")
+	assert.Contains(t, flat, "“s-1” under autoclave is on no row of sterilizers; “S1” is.")
 	assert.Contains(t, flat, "records.xlsx, sheet loads: “colour”")
 	assert.Contains(t, flat, "Shopping")
 }
@@ -296,4 +296,42 @@ func TestALikelierKind(t *testing.T) {
 	assert.Contains(t, flat, "machines.csv: 1 row of equipment: 0 taken in, 1 set aside. Its headings look like those of sterilizers. If that is what it holds, name it sterilizers.")
 	assert.Contains(t, flat, "loads.csv: 1 row: 0 taken in, 1 set aside. Its headings look like those of visits. If that is what it holds, name it visits.")
 	assert.Equal(t, 2, strings.Count(flat, "Its headings look like"))
+}
+
+// What a person reads are the headings that stand above her columns, or those of a new
+// workbook; the practice file may be a sheet.
+func TestProofreadSpeaksInHeadings(t *testing.T) {
+	dir := t.TempDir()
+	book(t, filepath.Join(dir, "records.xlsx"), []string{"practice", "loads", "tests"}, map[string][][]any{
+		"practice": {{"practice name", "regulator", "altitude"}, {"Fen Road Foot Care", "Council of the Fens", "12 m"}},
+		"loads":    {{"load id", "date", "hold time [min]", "packs in", "emptied by"}, {"L1", "2026-11-02", nil, 3, "P-9"}},
+		"tests":    {{"test", "date", "batch of the cycle"}, {"spore", "2026-11-02", "L9"}},
+	})
+	flat := strings.Join(strings.Fields(call(t.Context(), "proofread", dir).out), " ")
+	assert.Contains(t, flat, "records.xlsx, sheet practice: the practice file. Read as: “practice name” as name.")
+	assert.NotContains(t, flat, ": .")
+	assert.Contains(t, flat, "“packs in” may be “number of packs” (how many packs the load held). If so, let that be its heading.")
+	assert.Contains(t, flat, "sheet loads: “emptied by”")
+	assert.Contains(t, flat, "footing explain loads")
+	assert.NotContains(t, flat, "packs_made")
+	assert.NotContains(t, flat, "docs/records")
+
+	for file, heading := range map[string]string{"id,started\n": "hold time", "id,started,Minutes held [min],packs\n": "hold time", "id,started,holding time [min]\n": "holding time"} {
+		p := practiceIn(t, map[string]string{"loads.csv": file + "L1,2026-11-02\n"})
+		assert.Contains(t, wantedField(p, audit.Want{Field: audit.Field{Kind: "loads", Name: "exposure"}, See: 1}), "the column "+heading+" of loads", file)
+	}
+}
+
+// Only what footing new itself wrote above a table is no news.
+func TestOwnTitles(t *testing.T) {
+	const needs = `"A column marked NEEDED is needed in every row. Anything else…" are taken for a title or a note above the table, and not for a record`
+	for sentence, own := range map[string]bool{
+		`records.xlsx, sheet stock, cells A1:O5: "Stock", "A ledger of gear.", ` + needs:                  true,
+		`records.xlsx, sheet stock, cells A1:O5: "Cupboard list", "Stock", "A ledger of gear…" are taken`: false,
+		`records.xlsx, sheet stock, cells A1:O5: "Stock", "counted by AM", "A ledger of gear…" are taken`: false,
+		`records.xlsx, sheet stock, cell A1: "Stock" is taken for a title or a note above the table`:      false,
+	} {
+		assert.Equal(t, own, ownTitle(&record.Problem{Kind: "stock", Cause: "title", Sentence: sentence}), sentence)
+	}
+	assert.False(t, ownTitle(&record.Problem{Kind: "stock", Cause: "total", Sentence: `x: "Stock", "A.", ` + needs}))
 }

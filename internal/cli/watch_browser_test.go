@@ -164,8 +164,10 @@ func TestWatchPageInABrowser(t *testing.T) {
 	assert.Equal(t, true, d.value(`document.getElementById("`+name+`").closest("details").open`), "what was open stays open")
 	assert.Equal(t, false, d.value(`document.getElementById("`+shut+`").closest("details").open`), "what was shut stays shut")
 	assert.InDelta(t, before, d.value(top), 3, "the reader stays where she was")
+	assert.Equal(t, false, d.value(`[...document.querySelectorAll(".watch [role=status]")].some(e => getComputedStyle(e).display === "none")`), "a screen reader hears only of places that are there before they speak")
 	assert.Equal(t, 0.0, d.value(`Math.round(document.querySelector(".watch").getBoundingClientRect().top)`), "the bar stays in sight")
 	assert.Equal(t, true, d.value(`document.querySelector(".watch summary").textContent.startsWith("Since ")`))
+	d.becomes(`document.querySelector(".watch .news").textContent === document.querySelector(".watch summary").textContent`, true) // read out by a screen reader
 	d.picture("watch-changed-1280")
 	d.value(`document.querySelector(".watch details").open = true`)
 	d.picture("watch-open-1280")

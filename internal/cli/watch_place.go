@@ -73,8 +73,9 @@ func (p place) rel(path string) string {
 // walk shows everything in the folder that may hold records. It follows no links, as the
 // reading does not.
 func (p place) walk(visit func(path string, d fs.DirEntry)) {
-	_ = filepath.WalkDir(p.folder, func(path string, d fs.DirEntry, err error) error {
-		if path == p.folder {
+	root := p.folder + string(filepath.Separator) // the folder named may be a link itself
+	_ = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if path == root {
 			return err
 		}
 		switch {

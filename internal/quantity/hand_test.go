@@ -22,7 +22,7 @@ func TestReadTakesWhatHasOneMeaning(t *testing.T) {
 		{Temperature, "121-124 °C", "", "more than one value"}, {Temperature, "121 °C to 124 °C", "", "more than one value"}, {Temperature, "134 °C (273 °F)", "", "more than one value"},
 		{Span, "½ h", "0.5 h", ""}, {Span, "1½ h", "1.5 h", ""}, {Span, "1/2 h", "0.5 h", ""}, {Span, "3 1/2 min", "3.5 min", ""}, {Span, "¼ h", "0.25 h", ""}, {Span, "3/4 h", "0.75 h", ""},
 		{Span, "2/3 h", "", "unit not known"}, {Span, "1/2/3 h", "", "unit not known"}, {Span, "11/2 h", "", "unit not known"}, {Span, "½", "", "has no unit"}, {Span, "½ x", "", ""},
-		{Span, "1h30", "1 h 30 min", ""}, {Span, "1 hr 05", "1 h 5 min", ""}, {Span, "1h60", "", "unit of its last number"}, {Span, "1h5", "", "unit of its last number"},
+		{Span, "1h30", "1 h 30 min", ""}, {Span, "'3'", "3 min", ""}, {Span, "'3", "", "does not begin"}, {Span, "3 min?", "", "unit not known"}, {Span, "1 hr 05", "1 h 5 min", ""}, {Span, "1h60", "", "unit of its last number"}, {Span, "1h5", "", "unit of its last number"},
 		{Span, "3'30", "3 min 30 s", ""}, {Span, "3 min 30", "3 min 30 s", ""}, {Span, "3 min 3", "", "unit of its last number"}, {Span, "3 d 30", "", "unit of its last number"},
 		{Span, "1h30m", "1 h 30 min", ""}, {Span, "3m 30s", "3 min 30 s", ""}, {Span, "3m", "", "minutes or months"}, {Span, "1 d 3 m", "", "minutes or months"},
 		{Span, "0:03:30", "3 min 30 s", ""}, {Span, "1:02:03", "1 h 2 min 3 s", ""}, {Span, "10:00:01", "10 h 1 s", ""}, {Span, "0:00:45", "45 s", ""},
@@ -66,7 +66,8 @@ func TestReadDates(t *testing.T) {
 		{ISO, "31/3/26", "", "two figures for the year"}, {DMY, "26-03-31", "", "two figures for the year"}, {DMY, "31/3.26", "", "not a date that can be read"},
 		{ISO, "20260331", "2026-03-31", ""}, {ISO, "20261331", "", ""}, {ISO, "31032026", "", "not a whole date"}, {ISO, "2026033", "", ""},
 		{DMY, "31. 3. 2026", "2026-03-31", ""}, {DMY, "31 / 03 / 2026", "2026-03-31", ""}, {DMY, "31 03 2026", "2026-03-31", ""}, {ISO, "2026 03 31", "2026-03-31", ""}, {ISO, "31 03 2026", "", ""}, {DMY, "31 03 26", "", ""},
-		{ISO, "31st March 2026", "2026-03-31", ""}, {ISO, "March 31st, 2026", "2026-03-31", ""}, {ISO, "the 31st", "", ""}, {ISO, "31st of March 2026", "2026-03-31", ""},
+		{ISO, "31st March 2026", "2026-03-31", ""}, {ISO, "March 31st, 2026", "2026-03-31", ""}, {ISO, "the 31st", "", ""}, {ISO, "31st of March 2026", "2026-03-31", ""}, {DMY, "4/3rd/2026", "", "not a whole date"}, {MDY, "3rd/4/2026", "", "not a whole date"},
+		{ISO, "31 Mar 14 h", "", "two figures"}, {ISO, "Mar 31 14 h", "", "two figures"}, {ISO, "31 Mar 14:05", "", "two figures"}, {ISO, "31 Mar 14 05", "", "two figures"},
 		{DMY, "Tue 31/03/2026", "2026-03-31", ""}, {ISO, "Tuesday, 31 March 2026", "2026-03-31", ""}, {ISO, "2026-03-31 (Tue.)", "2026-03-31", ""}, {DMY, "Tues. 31/3/26", "2026-03-31", ""},
 		{DMY, "Mon 31/03/2026", "", "2026-03-31 was a Tuesday"}, {DMY, "Tue 32/03/2026", "", ""}, {ISO, "Tuesday", "", ""},
 		{DMY, "'31/03/2026", "2026-03-31", ""}, {ISO, "2026-03-31.", "2026-03-31", ""}, {ISO, "31\u00a0Mar\u00a02026", "2026-03-31", ""}, {ISO, "２０２６-０３-３１", "2026-03-31", ""},
@@ -103,7 +104,7 @@ func TestReadMoments(t *testing.T) {
 		}
 	}
 	// Where the clock has two meanings, or less than minutes, the day alone is told.
-	for _, in := range []string{"2026-03-31 2pm", "2026-03-31 noon", "2026-03-31 2405", "2026-03-31 1460", "2026-03-31 405", "2026-03-31 14h5", "2026-03-31 14:05 GMT", "2026-03-31 14:05 CET",
+	for _, in := range []string{"2026-03-31 2pm", "2026-03-31 noon", "2026-03-31 2405", "2026-03-31 1460", "2026-03-31 405", "2026-03-31 14h5", "2026-03-31 2:05 o'clock", "31-Mar-26 2pm", "2026-03-31 14:05 GMT", "2026-03-31 14:05 CET",
 		"31/3/26 noon", "Tue 31/03/2026 2pm"} {
 		_, err := ReadMoment(in, DMY, oslo)
 		var e *Error

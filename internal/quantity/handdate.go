@@ -68,12 +68,14 @@ var (
 	weekdayLast  = regexp.MustCompile(`(?i)[ ,(]+` + weekdays + `[.)]*$`)
 	clockFirst   = regexp.MustCompile(`(?i)^(\d{1,2}:\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?),? (?:on )?(.*\d.*)$`)
 	ordinal      = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)\b(?: of\b)?`)
+	monthWord    = regexp.MustCompile(`(?i)(?:^|[^a-z])(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)`)
 	allFigures   = regexp.MustCompile(`^((?:19|20|21)\d\d)(\d\d)(\d\d)($| .*)`)
 	spaced       = regexp.MustCompile(`^(\d{1,4}) ?([/.-]) ?(\d{1,2}) ?([/.-]) ?(\d{1,4})($| .*)`)
 	onlySpaced   = regexp.MustCompile(`^(\d{1,2}|\d{4}) (\d{1,2}) (\d{4}|\d{1,2})($| .*)`)
 	shortYear    = regexp.MustCompile(`^(\d{1,2})([/.])(\d{1,2})([/.])['’]?([0-4]\d)($| .*)`)
-	shortNamed   = regexp.MustCompile(`^(\d{1,2})[ ./-]*([A-Za-z]{3,9})[ .,/-]*['’]?([0-4]\d)($| .*)`)
+	shortNamed   = regexp.MustCompile(`^(\d{1,2})[ ./-]*([A-Za-z]{3,9})([ .,/-]*['’]?)([0-4]\d)($| .*)`)
 	shortMonth   = regexp.MustCompile(`^([A-Za-z]{3,9})[ .]*(\d{1,2})(?:, ?| )['’]?([0-4]\d)($| .*)`)
+	wholeClock   = regexp.MustCompile(`^$|\d(?:[:.hH]\d\d|\d{3})`)
 	longYear     = regexp.MustCompile(`^(\d{1,2}|\d{4})[ ./-]*([A-Za-z]{3,9})[ .,/-]*(\d{4}|\d{1,2})($| .*)`)
 )
 
@@ -87,7 +89,9 @@ func plainDate(t string, o DateOrder) (string, time.Weekday) {
 			t = trim(at.ReplaceAllString(t, ""))
 		}
 	}
-	t = ordinal.ReplaceAllString(t, "$1")
+	if monthWord.MatchString(t) { // "4/3rd/2026" says which is the day, whatever the order
+		t = ordinal.ReplaceAllString(t, "$1")
+	}
 	if p := allFigures.FindStringSubmatch(t); p != nil {
 		return p[1] + "-" + p[2] + "-" + p[3] + p[4], week
 	}
@@ -100,10 +104,11 @@ func plainDate(t string, o DateOrder) (string, time.Weekday) {
 	if p := shortYear.FindStringSubmatch(t); p != nil && p[2] == p[4] && o != ISO {
 		return p[1] + "/" + p[3] + "/20" + p[5] + p[6], week
 	}
-	if p := shortNamed.FindStringSubmatch(t); p != nil {
-		return p[1] + " " + p[2] + " 20" + p[3] + p[4], week
+	// "31 Mar 14 h" may be two o'clock of that day.
+	if p := shortNamed.FindStringSubmatch(t); p != nil && (strings.ContainsAny(p[3], "/-'’") || wholeClock.MatchString(p[5])) {
+		return p[1] + " " + p[2] + " 20" + p[4] + p[5], week
 	}
-	if p := shortMonth.FindStringSubmatch(t); p != nil {
+	if p := shortMonth.FindStringSubmatch(t); p != nil && wholeClock.MatchString(p[4]) {
 		return p[1] + " " + p[2] + ", 20" + p[3] + p[4], week
 	}
 	if p := longYear.FindStringSubmatch(t); p != nil {
@@ -134,7 +139,7 @@ var (
 	clockLead  = regexp.MustCompile(`(?i)^[ ,]*(?:at|@|-|–)? *`)
 	clockOfH   = regexp.MustCompile(`(?i)^(\d{1,2})h(\d\d)$`)
 	clockBare  = regexp.MustCompile(`(?i)^([01]\d|2[0-3])([0-5]\d) ?(?:h|hrs?|hours)?\.?$`)
-	clockHours = regexp.MustCompile(`(?i)^(\d{1,2}[:.]\d\d(?::\d\d)?) ?(?:h|hrs?|hours|o'clock|local|\(local\)|local time)\.?$`)
+	clockHours = regexp.MustCompile(`(?i)^(\d{1,2}[:.]\d\d(?::\d\d)?) ?(?:h|hrs?|hours|local|\(local\)|local time)\.?$`)
 	clockUTC   = regexp.MustCompile(`(?i)^(\d{1,2}:\d\d(?::\d\d)?) ?(?:utc|\(utc\))$`)
 )
 

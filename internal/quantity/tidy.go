@@ -23,11 +23,12 @@ func Tidy(s string) string {
 	return Ticked(unwrapped(trim(string(b))))
 }
 
-// unwrapped takes off quotation marks around s, or an apostrophe in front of it.
+// unwrapped takes off quotation marks around s, or an apostrophe in front of it. A mark
+// after a figure may be minutes: "'3'" is 3'.
 func unwrapped(s string) string {
-	for _, pair := range [...][2]string{{`"`, `"`}, {"“", "”"}, {"‘", "’"}, {"'", "'"}} {
+	for i, pair := range [...][2]string{{`"`, `"`}, {"“", "”"}, {"‘", "’"}, {"'", "'"}} {
 		if t, ok := strings.CutPrefix(s, pair[0]); ok {
-			if t, ok = strings.CutSuffix(t, pair[1]); ok && trim(t) != "" {
+			if t, ok = strings.CutSuffix(t, pair[1]); ok && trim(t) != "" && (i < 2 || !digit(t[len(t)-1])) {
 				return trim(t)
 			}
 		}

@@ -32,11 +32,11 @@ func (s *sheet) asideFiles() (files []asideFile) {
 	case formatJSON:
 		return s.asideJSON()
 	case formatLines:
-		if text := s.asideRows(s.named("\n"), "", "\n"); text != "" {
+		if text := s.asideRows("", "\n"); text != "" {
 			files = append(files, asideFile{".jsonl", text})
 		}
 	case formatYAML:
-		if text := s.asideRows(s.named("\n"), "---\n", "\n"); text != "" {
+		if text := s.asideRows("---\n", "\n"); text != "" {
 			files = append(files, asideFile{path.Ext(s.src.name), text})
 		}
 	case formatCSV:
@@ -46,36 +46,23 @@ func (s *sheet) asideFiles() (files []asideFile) {
 }
 
 // asideRows joins the rows that were set aside.
-func (s *sheet) asideRows(begin, before, after string) string {
+func (s *sheet) asideRows(before, after string) string {
 	var b strings.Builder
 	for _, at := range s.aside {
-		b.WriteString(map[bool]string{true: begin, false: ""}[b.Len() == 0] + before + s.rawRow(int(at.start)) + after)
+		b.WriteString(before + s.rawRow(int(at.start)) + after)
 	}
 	return b.String()
-}
-
-// named is a row without values, under all names of a file in which the day and the clock
-// of a moment have names of their own: a row that has only one of them is read as in its file.
-func (s *sheet) named(after string) string {
-	if len(s.paired) == 0 {
-		return ""
-	}
-	var names []member
-	for _, l := range s.lanes {
-		names = append(names, member{name: l.written, value: value{shape: isNull}})
-	}
-	return rowJSON(names) + after
 }
 
 // asideJSON also keeps what is not read of a file: its rest from where it is broken, and
 // what follows its end.
 func (s *sheet) asideJSON() (files []asideFile) {
 	text := s.src.text
-	if rows := s.asideRows("[\n"+s.named(",\n"), "", ",\n"); rows != "" {
-		files = append(files, asideFile{".json", strings.TrimSuffix(rows, ",\n") + "\n]\n"})
+	if rows := s.asideRows("", ",\n"); rows != "" {
+		files = append(files, asideFile{".json", "[\n" + strings.TrimSuffix(rows, ",\n") + "\n]\n"})
 	}
 	if s.torn > 0 {
-		return append(files, asideFile{".json", "[" + s.named(",\n") + text[s.torn-1:]})
+		return append(files, asideFile{".json", "[" + text[s.torn-1:]})
 	}
 	d := jsontext.NewDecoder(strings.NewReader(text), lenient)
 	kind := d.PeekKind()

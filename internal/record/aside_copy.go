@@ -25,11 +25,15 @@ func (x *exporter) copies() error {
 	defer root.Close()
 	for _, n := range x.in.NotRead {
 		p := refused[n.Name]
-		if p == nil || strings.HasPrefix(n.Name, tracesFolder) || uncopied[p.Cause] || strings.Contains(n.Name, ", sheet ") {
+		if p != nil && uncopied[p.Cause] {
+			x.done.Missing = append(x.done.Missing, n)
+			continue
+		}
+		if p == nil || strings.HasPrefix(n.Name, tracesFolder) || strings.Contains(n.Name, ", sheet ") {
 			x.done.Left = append(x.done.Left, n)
 			continue
 		}
-		if err := x.refused(root, n.Name, p.Kind); err != nil {
+		if err := x.refused(root, n.Name, p); err != nil {
 			return err
 		}
 	}
@@ -45,42 +49,61 @@ func (x *exporter) copies() error {
 }
 
 // aboutBooks are the causes that tell of words in a workbook which are no records.
-var aboutBooks = map[string]bool{"title": true, "title-row": true, "no-heading": true}
+var aboutBooks = map[string]bool{"title": true, "title-row": true, "no-heading": true, "formula-error": true, "early-day": true}
 
 // books copies the workbooks that hold more than the records read from them, byte for byte,
-// to where they are not read.
+// to where they are not read. Where rows of a kind stand unread in one, its copy lies in
+// the folder of the kind: there it is refused, so that the ids in it stay unknown.
 func (x *exporter) books(root *os.Root) error {
-	more := map[string]bool{}
-	note := func(name string) {
+	more := map[string]string{} // by the folder and name of the copy
+	known := map[string]bool{}
+	note := func(folder, name string) {
 		if book, _, ok := strings.Cut(name, ", sheet "); ok {
-			more[book] = true
+			more[folder+"/"+book] = book
+			known[book] = known[book] || folder != notReadFolder
+		}
+	}
+	for i := range x.in.Problems {
+		if p := &x.in.Problems[i]; p.Effect == FileRefused && p.Kind != "" {
+			note(p.Kind, p.File)
 		}
 	}
 	for _, n := range x.in.NotRead {
-		note(n.Name)
+		note(notReadFolder, n.Name)
 	}
 	for i := range x.in.Problems {
-		if p := &x.in.Problems[i]; aboutBooks[p.Cause] || p.Effect == FileRefused {
-			note(p.File)
+		if p := &x.in.Problems[i]; aboutBooks[p.Cause] {
+			note(notReadFolder, p.File)
 		}
 	}
-	for _, name := range slices.Sorted(maps.Keys(more)) {
-		from, err := root.Open(name)
-		if err != nil {
-			return err
+	for _, to := range slices.Sorted(maps.Keys(more)) {
+		name := more[to]
+		if known[name] && strings.HasPrefix(to, notReadFolder) {
+			continue
 		}
-		to := x.free("_not-read/" + name)
-		x.done.Books = append(x.done.Books, to)
-		err = x.create(to, func(w *outFile) error {
-			_, err := io.Copy(w, from)
-			return err
-		})
-		from.Close()
-		if err != nil {
+		if err := x.copy(root, name, to, &x.done.Books); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// notReadFolder is not looked into when records are read, as its name begins with a line.
+const notReadFolder = "_not-read"
+
+// copy copies a file of the records byte for byte, and adds the name of the copy to a list.
+func (x *exporter) copy(root *os.Root, name, to string, list *[]string) error {
+	from, err := root.Open(name)
+	if err != nil {
+		return err
+	}
+	defer from.Close()
+	to = x.free(to)
+	*list = append(*list, to)
+	return x.create(to, func(w *outFile) error {
+		_, err := io.Copy(w, from)
+		return err
+	})
 }
 
 // uncopied are the causes for which a file that is not read cannot be copied either.
@@ -88,22 +111,15 @@ var uncopied = map[string]bool{"link": true, "permission": true, "vanished": tru
 
 // refused copies a file that could not be read, byte for byte, to where it is not read
 // again, so that nothing is lost and the ids in it stay unknown.
-func (x *exporter) refused(root *os.Root, name, kind string) error {
-	from, err := root.Open(name)
-	if err != nil {
-		return err
-	}
-	defer from.Close()
+func (x *exporter) refused(root *os.Root, name string, p *Problem) error {
 	to := path.Base(name)
-	if kind != "" {
-		to = kind + "/" + to
+	switch {
+	case p.Cause == "second": // beside the one that holds, it might be the one that is read
+		to = notReadFolder + "/" + to
+	case p.Kind != "":
+		to = p.Kind + "/" + to
 	}
-	to = x.free(to)
-	x.done.Refused = append(x.done.Refused, to)
-	return x.create(to, func(w *outFile) error {
-		_, err := io.Copy(w, from)
-		return err
-	})
+	return x.copy(root, name, to, &x.done.Refused)
 }
 
 // traces copies the data-logger files.

@@ -31,15 +31,18 @@ type tab struct {
 	hiddenColumns []workbook.Range
 	rows          func(context.Context, func(*workbook.Row) error) error
 	unstored      func() int
+	from1904      bool // its count of days; see workbook.Sheet
+	notes         bool // notes are attached to its cells
 }
 
 // mostHeld is how much text the tables of one workbook may hold; tests change it.
-var mostHeld int64 = 512 << 20
+// A sheet of 100,000 loads holds about 10 MiB.
+var mostHeld int64 = 128 << 20
 
 var errTooMuch = errors.New("the tables of the workbook hold too much text")
 
 func newTab(s *workbook.Sheet) *tab {
-	return &tab{name: s.Name, hidden: s.Hidden, merged: s.Merged, hiddenColumns: s.HiddenColumns, rows: s.Rows, unstored: func() int { return s.Unstored }}
+	return &tab{name: s.Name, hidden: s.Hidden, merged: s.Merged, hiddenColumns: s.HiddenColumns, rows: s.Rows, unstored: func() int { return s.Unstored }, from1904: s.From1904(), notes: s.Notes}
 }
 
 // workbook lists a workbook at the top of the folder.
@@ -73,6 +76,7 @@ func (r *reading) books() error {
 	if r.failed != nil || r.ctx.Err() != nil {
 		return errors.Join(r.failed, r.ctx.Err())
 	}
+	r.sameBooks()
 	for _, b := range r.folder.books {
 		taken := len(r.slots)
 		for _, t := range b.tabs {
@@ -187,6 +191,8 @@ func (r *reading) unknownTab(b *book, t *tab, name string) error {
 	case empty:
 	case slices.Contains(kinds, named(b)) && kindNamed(t.name) == nil && !t.hidden: // loads.xlsx, Sheet1
 		r.slots = append(r.slots, &slot{plan: f.plans[named(b).Name], book: b, tab: t, name: name})
+	case slices.Contains(kinds, datedKind(t.name)) && !t.hidden: // loads June 2026
+		r.slots = append(r.slots, &slot{plan: f.plans[datedKind(t.name).Name], book: b, tab: t, name: name})
 	case len(kinds) == 1 || len(kinds) == 2:
 		like, as := kinds[0].Name, kinds[0].Name
 		if len(kinds) == 2 {

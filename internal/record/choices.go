@@ -1,7 +1,10 @@
 package record
 
 import (
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"footing/internal/quantity"
 	"footing/schemas"
@@ -20,28 +23,32 @@ func (l *lane) chosen(s string) string {
 
 // choice gives the choice that s means: by its name or another word for it, with a tick, a
 // full stop or the field's own name beside it ("nitrile gloves"), in the plural; a size
-// such as "7,50" is looked for as "7.5" too.
+// such as "7,50" is looked for as "7.5" too. Beside an answer, or what a control did, the
+// field's name says more: "no latex" may be an allergy, "positive control" which one it is.
 func (l *lane) choice(s string) (string, bool) {
 	f := l.col.field
 	if f.Choices == nil {
 		return "", false
 	}
-	if c, ok := f.Choice(s); ok {
-		return c, true
-	}
-	if len(s) > longestChoice {
-		return "", false
+	if c, settled := l.wholeWord(s); settled {
+		return c, c != ""
 	}
 	if plain := plainNumber(s); plain != s {
 		return f.Choice(plain)
 	}
 	word := quantity.Tidy(s)
-	if c, ok := f.Choice(word); ok {
-		return c, true
+	if c, settled := l.wholeWord(word); settled {
+		return c, c != ""
 	}
-	folded := schemas.Fold(word)
-	for _, tail := range [...]string{schemas.Fold(f.Name), strings.TrimSuffix(schemas.Fold(f.Name), "s"), "s"} {
-		if less, ok := strings.CutSuffix(folded, tail); ok && less != "" && tail != "" {
+	if v, err := quantity.ParseYesNo(word); err == nil && v == quantity.IsYes && word[0] >= utf8.RuneSelf {
+		return f.Choice("✓")
+	}
+	folded, name := schemas.Fold(word), schemas.Fold(f.Name)
+	if slices.Contains(f.Choices, "yes") || f.Name == "control" {
+		name = ""
+	}
+	for _, tail := range [...]string{name, strings.TrimSuffix(name, "s"), "s"} {
+		if less, ok := strings.CutSuffix(folded, tail); ok && less != "" && tail != "" && (tail != "s" || len(less) >= shortestPlural) {
 			if c, ok := f.Choice(less); ok {
 				return c, true
 			}
@@ -50,7 +57,61 @@ func (l *lane) choice(s string) (string, bool) {
 	return "", false
 }
 
-const longestChoice = 200
+// wholeWord gives the choice whose name or other word s is, as it stands. It settles also
+// that there is none, "", for what must not be looked at further.
+func (l *lane) wholeWord(s string) (c string, settled bool) {
+	c, ok := l.col.field.Choice(s)
+	switch {
+	case len(s) > longestChoice, ok && l.col.field.Open != "" && strings.HasPrefix(c, l.col.field.Open):
+		return c, true
+	case dashed(s):
+		return l.signed(s), true
+	case l.unsigned(s):
+		return "", true
+	}
+	return c, ok
+}
+
+// A word shorter than shortestPlural has no plural: "SS" is no S.
+const longestChoice, shortestPlural = 200, 3
+
+// dashed is true for a dash that is no hyphen within a word, and for more lines than one:
+// "no - growth" and "growth -" say something else than "no-growth" and "growth".
+func dashed(s string) bool {
+	before := ' '
+	for _, r := range trim(s) {
+		if dash(r) && !inWord(before) || dash(before) && !inWord(r) || strings.ContainsRune("\n\v\f\r\u0085\u2028\u2029", r) {
+			return true
+		}
+		before = r
+	}
+	return dash(before)
+}
+
+func dash(r rune) bool {
+	return r == '-' || r == '_' || '\u2010' <= r && r <= '\u2015' || r == '−'
+}
+
+func inWord(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+
+// signed gives the choice of a word that begins with a minus, which has to be among the
+// field's words as it is: "-ve".
+func (l *lane) signed(s string) string {
+	word := quantity.Tidy(s)
+	if r, n := utf8.DecodeRuneInString(word); dash(r) {
+		return l.col.field.ChoiceSynonyms["-"+strings.ToLower(word[n:])]
+	}
+	return ""
+}
+
+// unsigned is true for what is left of such a word where its minus was lost: "ve".
+func (l *lane) unsigned(s string) bool {
+	if len(s) > 4 || l.col.field.ChoiceSynonyms == nil {
+		return false
+	}
+	_, minus := l.col.field.ChoiceSynonyms["-"+strings.ToLower(trim(s))]
+	return minus
+}
 
 // named gives the thing that the first or the last words of a text name, of a field that
 // says what a thing is: "gloves" of "nitrile gloves" and of "Gloves (nitrile)". It is for

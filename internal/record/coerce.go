@@ -116,8 +116,12 @@ func (l *lane) toCount(dst *quantity.CountOrList, sh shape, text string) *fault 
 	if n, words, ok := strings.Cut(text, " "); ok && sh == isText && digits(n) && !strings.ContainsAny(words, ";|0123456789") {
 		return l.fault("count", text, "is neither a number alone nor a list of ids").do("write the number alone: " + n)
 	}
-	f := l.toList(&dst.List, sh, text)
-	if f == nil {
+	var list quantity.List
+	f := l.toList(&list, sh, text)
+	if f == nil && sh == isText && len(list.Items) == 1 && !oneID(list.Items[0]) {
+		return l.fault("one-or-several", text, "is neither a number alone nor a list of ids").do(`write the number alone, or each id with ";" between`)
+	}
+	if dst.List = list; f == nil {
 		dst.Count = quantity.Number{Value: float64(len(dst.Items)), Written: true}
 	}
 	return f

@@ -54,7 +54,10 @@ func decode(b []byte) (text, encoding string, damaged int, err error) {
 	return unsafe.String(unsafe.SliceData(b), len(b)), encoding, damaged, nil
 }
 
-var errDamaged = refuse("no-text", "its text is damaged").do("save it again as text in UTF-8")
+// saveAsText is what to do with a file whose characters cannot be read.
+const saveAsText = "open it in the program that made it, and save it again; from a spreadsheet, choose CSV UTF-8"
+
+var errDamaged = refuse("no-text", "its text is damaged").do(saveAsText)
 
 // countRunes counts the characters of several bytes that are valid UTF-8, and the
 // stretches of bytes that are not.
@@ -90,7 +93,7 @@ func looksBinary(b []byte) *refusal {
 			return refuse("no-text", m.words).do(m.todo)
 		}
 	}
-	noText := refuse("no-text", "it holds bytes that are no text").do("save it again as text in UTF-8")
+	noText := refuse("no-text", "it is no text: it may be a picture, a program's own file, or damaged").do(saveAsText)
 	if bytes.IndexByte(b, 0) >= 0 {
 		return noText
 	}

@@ -29,7 +29,8 @@ type Exported struct {
 	TraceBytes int64
 	Layout     bool      // traces/layout.yaml was copied
 	Comments   []string  // YAML files with comments, which no other file has
-	Left       []NotRead // what was not copied, and why
+	Missing    []NotRead // record files that could be neither read nor copied, and why
+	Left       []NotRead // what else was not copied, and why
 }
 
 // ExportedKind is what was written of one kind. Rows is always Written + SetAside.

@@ -1,8 +1,10 @@
 package record
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"footing/internal/quantity"
 	"footing/internal/workbook"
@@ -10,6 +12,13 @@ import (
 
 // A sheet of a workbook gets no more rows: more are not read in one file.
 const bookMostRows = 1_000_000
+
+// How wide columns are, in characters, whatever stands in them.
+const (
+	narrowColumn  = 7
+	widestHeading = 24
+	widestColumn  = 40
+)
 
 // bookSheet makes the table of a kind.
 type bookSheet struct {
@@ -21,8 +30,11 @@ var cellKinds = map[holder]workbook.Kind{holdsDay: workbook.Day, holdsMoment: wo
 
 func newBookSheet(name string, cs *columns) *bookSheet {
 	s := &bookSheet{table: workbook.Table{Name: name}, at: map[string]int{}}
+	if len(cs.list) > 1 && cs.list[0].name == "id" {
+		s.table.Fixed = 1
+	}
 	for i, o := range cs.list {
-		c := workbook.Column{Heading: o.name}
+		c := workbook.Column{Heading: o.name, Width: float64(max(narrowColumn, min(widestHeading, utf8.RuneCountInString(o.name)), o.wide)) + 2}
 		if o.col != nil && !o.clock {
 			c.Kind = cellKinds[o.col.holds]
 			c.Required = o.col.field.Required
@@ -33,12 +45,44 @@ func newBookSheet(name string, cs *columns) *bookSheet {
 	return s
 }
 
-func (s *bookSheet) row(row outRow) {
-	cells := make([]workbook.Cell, 0, len(row.members))
-	for _, m := range row.members {
-		cells = append(cells, bookCell(s.at[m.name], m))
+// bookRows writes the rows of a kind into a sheet of the workbook. They are made when the
+// workbook is, so that they need not be held together.
+func (x *exporter) bookRows(k *ExportedKind, cs *columns, sheets []*sheet, apart map[rowRef]bool) error {
+	s := newBookSheet(k.Kind, cs)
+	count := 0
+	for _, in := range sheets {
+		for i := range in.file.Accepted {
+			if ref := (rowRef{in, i}); !apart[ref] {
+				x.wrote(k.Kind, bookFile, ref)
+				count++
+			}
+		}
 	}
-	s.table.Rows = append(s.table.Rows, cells)
+	if count > bookMostRows {
+		return fmt.Errorf("%s has more rows than a sheet of a workbook holds; write it as csv", k.Kind)
+	}
+	s.table.More = &workbook.Stream{Count: count, Rows: func(yield func([]workbook.Cell, error) bool) {
+		cells, stopped := []workbook.Cell(nil), false
+		err := eachRow(x, x.rowsOf(sheets), func(ref rowRef, row outRow) error {
+			if apart[ref] {
+				return nil
+			}
+			cells = cells[:0]
+			for _, m := range row.members {
+				cells = append(cells, bookCell(s.at[m.name], m))
+			}
+			if stopped = !yield(cells, nil); stopped {
+				return errEnough
+			}
+			return nil
+		})
+		if err != nil && !stopped {
+			yield(nil, err)
+		}
+	}}
+	x.tables = append(x.tables, s.table)
+	k.Files = append(k.Files, bookFile)
+	return nil
 }
 
 var (
@@ -46,8 +90,8 @@ var (
 	bookMoment = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2} [0-9]{2}:[0-9]{2}(:[0-9]{2})?$`)
 )
 
-// firstBookDay is the first that all spreadsheet programs count alike.
-const firstBookDay = "1900-03-01"
+// firstBookDay is the first for which a cell for dates is believed when it is read again.
+const firstBookDay = firstDay + "-01-01"
 
 // bookCell is a real date, number or yes/no where the cell can hold it as it is, else words.
 func bookCell(column int, m member) workbook.Cell {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 	"unsafe"
 )
 
@@ -19,6 +20,7 @@ type outColumn struct {
 	clock bool
 	rank  int  // by which columns are ordered
 	used  bool // some row has a value there
+	wide  int  // of a workbook: characters of the longest value, as far as columns are made so wide
 }
 
 // A table gets no more columns than these for what is no field; rows with more go to JSON Lines.
@@ -59,22 +61,21 @@ func (x *exporter) cells() bool { return x.format == "csv" || x.format == bookFo
 // kind writes the rows of one kind.
 func (x *exporter) kind(k *ExportedKind, sheets []*sheet) error {
 	cs := &columns{byName: map[string]*outColumn{}}
-	made := make([]*rows, len(sheets))
+	made := x.rowsOf(sheets)
 	for i, s := range sheets {
-		made[i] = newRows(s, x.cells())
 		for _, l := range s.lanes {
 			switch {
 			case l.quiet:
 			case l.col != nil:
 				cs.add(l.col.field.Name, l.col, false)
-			case made[i].twins[l] == nil && fitsCell(made[i].names[l]) && len(made[i].names[l]) <= longestName:
+			case fitsCell(made[i].names[l]) && len(made[i].names[l]) <= longestName:
 				cs.add(made[i].names[l], nil, false)
 			}
 		}
 	}
 	odd := map[string][]rowRef{} // by the headings with units that they need
 	var oddOrder []string
-	err := eachRow(x, made, func(_ *rows, ref rowRef, row outRow) error {
+	err := eachRow(x, made, func(ref rowRef, row outRow) error {
 		if !x.fits(row, cs) {
 			if odd[row.units] == nil {
 				oddOrder = append(oddOrder, row.units)
@@ -87,15 +88,24 @@ func (x *exporter) kind(k *ExportedKind, sheets []*sheet) error {
 	if err != nil {
 		return err
 	}
-	if err := x.main(k, cs, made, odd); err != nil {
+	if err := x.main(k, cs, sheets, odd); err != nil {
 		return err
 	}
 	for i, units := range oddOrder {
-		if err := x.asTyped(k, made, odd[units], numbered(k.Kind+"/as-typed", i, len(oddOrder), ".jsonl")); err != nil {
+		if err := x.asTyped(k, sheets, odd[units], numbered(k.Kind+"/as-typed", i, len(oddOrder), ".jsonl")); err != nil {
 			return err
 		}
 	}
 	return x.aside(k, sheets)
+}
+
+// rowsOf makes the rows of files.
+func (x *exporter) rowsOf(sheets []*sheet) []*rows {
+	made := make([]*rows, len(sheets))
+	for i, s := range sheets {
+		made[i] = newRows(s, x.cells())
+	}
+	return made
 }
 
 // fits is true for a row that the format can hold; the columns that it needs are added.
@@ -111,18 +121,21 @@ func (x *exporter) fits(row outRow, cs *columns) bool {
 		if o != nil {
 			o.used = true
 		}
+		if x.format == bookFormat && o.wide < widestColumn {
+			o.wide = max(o.wide, min(widestColumn, utf8.RuneCountInString(m.value.cellText(m.col))))
+		}
 	}
 	return true
 }
 
 // eachRow makes every accepted row.
-func eachRow(x *exporter, made []*rows, do func(r *rows, ref rowRef, row outRow) error) error {
+func eachRow(x *exporter, made []*rows, do func(ref rowRef, row outRow) error) error {
 	for _, r := range made {
 		for i := range r.sheet.file.Accepted {
 			if i&1023 == 0 && x.ctx.Err() != nil {
 				return x.ctx.Err()
 			}
-			if err := do(r, rowRef{r.sheet, i}, r.row(i)); err != nil {
+			if err := do(rowRef{r.sheet, i}, r.row(i)); err != nil {
 				return err
 			}
 		}
@@ -131,7 +144,7 @@ func eachRow(x *exporter, made []*rows, do func(r *rows, ref rowRef, row outRow)
 }
 
 // main writes the rows that the format can hold.
-func (x *exporter) main(k *ExportedKind, cs *columns, made []*rows, odd map[string][]rowRef) error {
+func (x *exporter) main(k *ExportedKind, cs *columns, sheets []*sheet, odd map[string][]rowRef) error {
 	if k.SetAside+k.AsTyped > 0 && k.Written == k.AsTyped {
 		return nil
 	}
@@ -142,8 +155,11 @@ func (x *exporter) main(k *ExportedKind, cs *columns, made []*rows, odd map[stri
 			apart[ref] = true
 		}
 	}
+	if x.format == bookFormat {
+		return x.bookRows(k, cs, sheets, apart)
+	}
 	parts := x.parts(k, cs)
-	err := eachRow(x, made, func(_ *rows, ref rowRef, row outRow) error {
+	err := eachRow(x, x.rowsOf(sheets), func(ref rowRef, row outRow) error {
 		if apart[ref] {
 			return nil
 		}
@@ -161,9 +177,9 @@ func (x *exporter) main(k *ExportedKind, cs *columns, made []*rows, odd map[stri
 }
 
 // asTyped writes rows that the format cannot hold.
-func (x *exporter) asTyped(k *ExportedKind, made []*rows, refs []rowRef, name string) error {
+func (x *exporter) asTyped(k *ExportedKind, sheets []*sheet, refs []rowRef, name string) error {
 	bySheet := map[*sheet]*rows{}
-	for _, r := range made {
+	for _, r := range x.rowsOf(sheets) {
 		bySheet[r.sheet] = r
 	}
 	k.Files = append(k.Files, name)

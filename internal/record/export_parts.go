@@ -81,7 +81,6 @@ type parts struct {
 	enc   encoder
 	w     *outFile
 	rows  int // in the file at hand
-	book  *bookSheet
 }
 
 func (x *exporter) parts(k *ExportedKind, cs *columns) *parts {
@@ -89,8 +88,6 @@ func (x *exporter) parts(k *ExportedKind, cs *columns) *parts {
 	switch x.format {
 	case "csv":
 		p.enc = &csvEncoder{cs: cs}
-	case bookFormat:
-		p.book = newBookSheet(k.Kind, cs)
 	case "yaml":
 		p.enc = yamlEncoder{}
 	case "jsonl":
@@ -109,13 +106,6 @@ func (x *exporter) parts(k *ExportedKind, cs *columns) *parts {
 }
 
 func (p *parts) row(row outRow) error {
-	if p.book != nil {
-		if len(p.book.table.Rows) < bookMostRows {
-			p.book.row(row)
-			return nil
-		}
-		return fmt.Errorf("%s has more rows than a sheet of a workbook holds; write it as csv", p.kind.Kind)
-	}
 	if p.w != nil && p.w.n >= partMost {
 		if err := p.end(); err != nil {
 			return err
@@ -136,9 +126,6 @@ func (p *parts) row(row outRow) error {
 
 // name is that of the file at hand.
 func (p *parts) name() string {
-	if p.book != nil {
-		return bookFile
-	}
 	return p.kind.Files[len(p.kind.Files)-1]
 }
 
@@ -164,11 +151,6 @@ func (p *parts) end() error {
 
 // close ends the last file; a kind without rows gets a file that says so.
 func (p *parts) close() error {
-	if p.book != nil {
-		p.x.tables = append(p.x.tables, p.book.table)
-		p.kind.Files = append(p.kind.Files, bookFile)
-		return nil
-	}
 	if p.w == nil {
 		if err := p.begin(); err != nil {
 			return err

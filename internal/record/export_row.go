@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"strconv"
 
-	"footing/internal/quantity"
 	"footing/schemas"
 )
 
@@ -27,30 +26,22 @@ type member struct {
 type rows struct {
 	sheet *sheet
 	bench *bench
-	names map[*lane]string // of headings that are no fields
-	twins map[*lane]*lane  // second names of JSON and YAML, with the lane of the first
+	names map[*lane]string // of headings that are no fields, and of those that may be second names
 }
 
 func newRows(s *sheet, tables bool) *rows {
-	r := &rows{sheet: s, bench: newBench(s, tables), names: map[*lane]string{}, twins: map[*lane]*lane{}}
+	r := &rows{sheet: s, bench: newBench(s, tables), names: map[*lane]string{}}
 	used := map[string]bool{}
 	for _, l := range s.lanes {
-		if l.col != nil {
-			continue
+		if l.col == nil || l.shared {
+			r.names[l] = unique(used, r.strangeName(l))
 		}
-		name, first := r.strangeName(l)
-		if first != nil && s.src.format != formatCSV && s.src.format != formatPairs && first.part == whole {
-			r.twins[l] = first
-		}
-		r.names[l] = unique(used, name)
 	}
 	return r
 }
 
-// strangeName is the heading that is given to what is not read under the heading of a
-// lane, and the lane that is read in its place, if any.
-func (r *rows) strangeName(l *lane) (name string, first *lane) {
-	name = trim(l.written)
+// strangeName is the heading that is given to what is not read under the heading of a lane.
+func (r *rows) strangeName(l *lane) string {
 	f, _ := r.sheet.matchHeading(l.written, &lane{})
 	if f == nil && clockAlone(l.written) {
 		if f, _ = r.sheet.plan.kind.Field(r.sheet.plan.kind.When); f != nil && f.Form != schemas.Moment {
@@ -58,12 +49,9 @@ func (r *rows) strangeName(l *lane) (name string, first *lane) {
 		}
 	}
 	if f == nil {
-		return strangeName(name), nil
+		return strangeName(l.written)
 	}
-	if c := r.sheet.plan.column(f); c != nil {
-		first = r.sheet.byColumn[c.index]
-	}
-	return notReadHeading + name, first
+	return notReadHeading + trim(l.written)
 }
 
 const (
@@ -84,11 +72,10 @@ func unique(used map[string]bool, name string) string {
 // row makes accepted row i.
 func (r *rows) row(i int) (out outRow) {
 	s := r.sheet
-	ref := rowRef{s, i}
 	fields := make([]*member, len(s.plan.cols))
 	clocks := make([]*member, len(s.plan.cols))
-	halves := map[*pair]*[2]string{}
-	var twins []typed
+	parted := map[*pair]*[2]string{}
+	var shared []typed
 	var strange []member
 	used := map[string]bool{}
 	lost := func(name string, t typed) {
@@ -110,34 +97,41 @@ func (r *rows) row(i int) (out outRow) {
 		switch l := t.lane; {
 		case l == nil || l == s.beyond:
 			lost(strangeName(t.name), t)
-		case l.col == nil && r.twins[l] != nil:
-			twins = append(twins, t)
+		case l.shared:
+			if !(t.shape == isText && unwritten(trim(t.text))) {
+				shared = append(shared, t)
+			}
 		case l.col == nil:
 			lost(r.names[l], t)
 		case l.part == whole:
 			fill(l, t)
 		default:
-			if halves[l.pair] == nil {
-				halves[l.pair] = &[2]string{}
+			if parted[l.pair] == nil {
+				parted[l.pair] = &[2]string{}
 			}
-			halves[l.pair][l.part-dayPart] = trim(t.text)
+			parted[l.pair][l.part-dayPart] = trim(t.text)
 		}
 	}
-	for _, t := range twins {
-		if first := r.twins[t.lane]; fields[first.col.index] == nil && !(t.shape == isText && unwritten(trim(t.text))) {
-			fill(first, t)
-			continue
-		}
-		lost(r.names[t.lane], t)
+	join := func(p *pair, day, clock string) {
+		at := p.main().col.index
+		fields[at], clocks[at] = r.pair(p, day, clock, &out)
 	}
-	for p, h := range halves {
-		c := p.main().col
-		if held := ref.field(c); h[0] == "" && (*quantity.Moment)(held).Written() {
-			// the row was read when it was not yet known that the other heading would be met
-			fill(p.main(), typed{shape: isText, text: c.canonical(held).text})
-			continue
+	eachField(shared, func(v []typed) {
+		at := partner(v)
+		for i, t := range v[1:] {
+			if i+1 != at {
+				lost(r.names[t.lane], t)
+			}
 		}
-		fields[c.index], clocks[c.index] = r.pair(p, h[0], h[1], &out)
+		if at < 0 && v[0].lane.part == whole {
+			fill(v[0].lane, v[0])
+			return
+		}
+		day, clock := halves(v, at)
+		join(&pair{day: day.lane, clock: clock.lane}, trim(day.text), trim(clock.text))
+	})
+	for p, h := range parted {
+		join(p, h[0], h[1])
 	}
 	for i := range fields {
 		for _, m := range []*member{fields[i], clocks[i]} {

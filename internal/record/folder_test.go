@@ -26,7 +26,8 @@ func TestFolder(t *testing.T) {
 		"traces/a.csv": "1,2\n", "traces/2025/b.csv": "", "traces/layout.yaml": "[]", "traces/.c": "x", "people.csv": "role\nstudent\n",
 	}
 	rec, in := fill(t, files)
-	if len(rec.Loads) != 2 || rec.Loads[0].File() != "cycles.csv" || rec.Loads[1].File() != "loads/2025/q1.csv" || len(in.Problems) > 0 {
+	if len(rec.Loads) != 2 || rec.Loads[0].File() != "cycles.csv" || rec.Loads[1].File() != "loads/2025/q1.csv" ||
+		len(in.Problems) != 2 || in.Problems[0].File != "book.xls" || in.Problems[1].File != "loads/book.xlsx" { // workbooks may hold rows
 		t.Errorf("%v %v", in.Files, sentences(in))
 	}
 	var names []string

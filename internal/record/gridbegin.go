@@ -75,12 +75,13 @@ func (l *layout) heads(line, next *gridLine) bool {
 	return true
 }
 
-// split parts headings into those of tables side by side: after a blank column, where
-// the same headings begin again or those of another kind.
+// split parts headings into those of tables side by side: where all of them come again, or
+// after a blank column, where the same headings begin again or those of another kind.
 func (l *layout) split(h heading) []heading {
 	var parts []heading
+	again := repeatsEvery(h.cells)
 	for i, c := range h.cells {
-		if i == 0 || c.column > h.cells[i-1].column+1 {
+		if i == 0 || c.column > h.cells[i-1].column+1 || again > 0 && i%again == 0 {
 			parts = append(parts, heading{rows: h.rows, row: h.row, first: h.first})
 		}
 		at := &parts[len(parts)-1]
@@ -88,7 +89,7 @@ func (l *layout) split(h heading) []heading {
 	}
 	var out []heading
 	for _, p := range parts {
-		if len(out) > 0 && !l.apart(&out[len(out)-1], &p) {
+		if len(out) >= mostTables || len(out) > 0 && !l.apart(&out[len(out)-1], &p) {
 			at := &out[len(out)-1]
 			at.cells = append(at.cells, p.cells...)
 			continue
@@ -96,6 +97,28 @@ func (l *layout) split(h heading) []heading {
 		out = append(out, p)
 	}
 	return out
+}
+
+// repeatsEvery is after how many headings all of them come again, as of tables that stand
+// side by side without a blank column; 0 if they do not. Fewer than three could be the
+// days and clocks of a beginning and an end.
+func repeatsEvery(cells []headCell) int {
+	if len(cells) > mostHeadings {
+		return 0
+	}
+next:
+	for n := 3; 2*n <= len(cells); n++ {
+		if len(cells)%n != 0 {
+			continue
+		}
+		for i := n; i < len(cells); i++ {
+			if schemas.Fold(cells[i].text) != schemas.Fold(cells[i-n].text) {
+				continue next
+			}
+		}
+		return n
+	}
+	return 0
 }
 
 // apart is true if the second headings are those of a table of their own.
@@ -118,7 +141,7 @@ func (l *layout) apart(first, second *heading) bool {
 // is true for the first headings of the sheet's own kind.
 func (l *layout) newTable(h heading, main bool) *gridTable {
 	kind, doubt := l.kindOf(&h, main)
-	t := &gridTable{heading: h, doubt: doubt, file: l.file, tab: l.tab.name}
+	t := &gridTable{heading: h, doubt: doubt, file: l.file, tab: l.tab.name, from1904: l.tab.from1904}
 	t.firstColumn, t.lastColumn = h.cells[0].column, h.cells[len(h.cells)-1].column
 	t.lastRow, t.last = h.row, h.row
 	if kind == nil {
@@ -138,10 +161,13 @@ func (l *layout) newTable(h heading, main bool) *gridTable {
 // kinds that they may be of.
 func (l *layout) kindOf(h *heading, main bool) (kind *schemas.Kind, doubt []*schemas.Kind) {
 	own := l.own.kind
+	mine := h.fits(own)
 	if main {
+		if k := l.instead(h, mine); k != nil {
+			return k, nil
+		}
 		return own, nil
 	}
-	mine := h.fits(own)
 	if mine.known >= 2 && l.like(h) {
 		return own, nil
 	}
@@ -161,6 +187,19 @@ func (l *layout) kindOf(h *heading, main bool) (kind *schemas.Kind, doubt []*sch
 		return nil, []*schemas.Kind{other.kind}
 	}
 	return nil, []*schemas.Kind{own}
+}
+
+// instead is the kind whose headings stand on a sheet that is named after another: a log
+// of loads on a sheet named "autoclave". Those of the sheet's own kind must not hold.
+func (l *layout) instead(h *heading, mine fit) *schemas.Kind {
+	if l.own.kind.Single {
+		return nil
+	}
+	other, sure := h.surely(l.own.kind)
+	if sure && l.plans[other.kind.Name] != nil && other.known >= mine.known+2 && (!mine.needed || other.known >= 2*mine.known) {
+		return other.kind
+	}
+	return nil
 }
 
 // like is true for headings most of which stand over a table of the sheet's own kind too.

@@ -14,6 +14,8 @@ type gridColumn struct {
 	at    int // in the sheet
 	field *schemas.Field
 	part  part
+
+	from1904 bool // the sheet's count of days
 }
 
 // oddity is a cell that is not what its column is for.
@@ -30,6 +32,7 @@ const (
 	failedFormula strange = iota + 1
 	becameDate
 	bareSerial
+	earlyDay
 )
 
 // oddKey is a column and what is odd in it.
@@ -39,7 +42,19 @@ type oddKey struct {
 }
 
 // lost is true where the cell's value counts as not written.
-func (w strange) lost() bool { return w == failedFormula }
+func (w strange) lost() bool { return w == failedFormula || w == earlyDay }
+
+// says is what is told of a cell that is lost, and what to do about it.
+func (w strange) says() (cause, words, todo string) {
+	if w == earlyDay {
+		return "early-day", "is what the spreadsheet makes of a small number in a cell for dates: of 2026, a day in 1905", "look at the original, and type the whole date"
+	}
+	return "formula-error", "is what the spreadsheet shows where a formula fails, and no value", "mend the formula in the cell, or type the value as the paper has it"
+}
+
+// firstDay is earlier than anything that a practice keeps a date of; what spreadsheets
+// make of a year, or of a day of the month, in a cell for dates is earlier still.
+const firstDay = "1930"
 
 // appendCell adds a cell to the text of a table, in the way that its column's field is
 // written in a file of text, and says what is odd about it.
@@ -56,15 +71,20 @@ func (c *gridColumn) appendCell(b []byte, cell *workbook.Cell) ([]byte, strange)
 	case workbook.Number:
 		switch {
 		case dated && c.part != clockPart:
-			if day, ok := serial(text, form == schemas.Moment && c.part == whole); ok {
+			if day, ok := serial(text, form == schemas.Moment && c.part == whole, c.from1904); ok {
 				text, what = day, bareSerial
 			}
 		case cell.Unit != "" && withUnit(form, cell.Unit):
 			text += " " + cell.Unit
 		}
 	case workbook.Day, workbook.Moment:
-		if form != "" && !dated {
+		switch {
+		case form != "" && !dated:
 			what = becameDate
+		case dated && c.part != clockPart && text < firstDay:
+			return b, earlyDay
+		case dated && c.part == whole: // many programs put 00:00 to a bare day
+			text = strings.TrimSuffix(text, " 00:00")
 		}
 	case workbook.Elapsed:
 		if form == schemas.Moment {
@@ -107,9 +127,15 @@ const (
 	lastSerial  = 73415 // 31 Dec 2100
 )
 
+// shift1904 is how many days the count from 1904 is behind the other.
+const shift1904 = 1462
+
 // serial reads a bare number as a day, and with clock its time of day.
-func serial(text string, clock bool) (string, bool) {
+func serial(text string, clock, from1904 bool) (string, bool) {
 	n, err := strconv.ParseFloat(text, 64)
+	if from1904 {
+		n += shift1904
+	}
 	if err != nil || n < firstSerial || n >= lastSerial+1 {
 		return "", false
 	}
@@ -204,8 +230,9 @@ func (s *sheet) oddFault(l *lane, o *oddity) *fault {
 	}
 	var f *fault
 	switch o.what {
-	case failedFormula:
-		f = l.fault("formula-error", o.text, "is what the spreadsheet shows where a formula fails, and no value").do("mend the formula in the cell, or type the value as the paper has it")
+	case failedFormula, earlyDay:
+		cause, words, todo := o.what.says()
+		f = l.fault(cause, o.text, words).do(todo)
 	case becameDate:
 		f = l.fault("became-date", o.text, "is a date of the spreadsheet, and not "+formWord(l.col.field)+"; spreadsheets turn an entry such as 3-4 into a date").
 			do("look at the original; where something else was typed, format the cell as text and type it again")

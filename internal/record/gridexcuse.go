@@ -16,6 +16,9 @@ func (s *sheet) excused() bool {
 		return false
 	}
 	f := s.noRecord()
+	if s.plan.need == 0 {
+		f = s.nothingOf()
+	}
 	if f == nil {
 		return false
 	}
@@ -46,6 +49,41 @@ func (s *sheet) noRecord() *fault {
 		}
 	}
 	return nil
+}
+
+// nothingOf is noRecord for a kind that needs no field, of which any row could be kept.
+func (s *sheet) nothingOf() *fault {
+	m := s.marks
+	first := ""
+	for i := 0; i < len(s.cells) && first == ""; i++ {
+		first = s.src.cellOf(s.start, s.cells[i]).text
+	}
+	switch {
+	case m&unticked != 0 && m&formulas == 0:
+		return newFault("spare", "nothing but formulas or boxes that are not ticked stands there, so it is no record")
+	case m&totalWord != 0 && m&oneCell == 0 && surelyTotal(first):
+		return newFault("total", "what stands there is taken for a total, and not for a record")
+	case m&allWords == 0 || m&oneCell == 0 || len(s.cells) < 3:
+		return nil
+	}
+	for _, l := range s.cells {
+		if text := s.src.cellOf(s.start, l).text; wordy(text) || monthWords(text) && strings.IndexFunc(text, unicode.IsLetter) >= 0 {
+			f := newFault("title-row", "is taken for a title or a note, and not for a record")
+			f.found = shorten(text)
+			return f
+		}
+	}
+	return nil
+}
+
+// surelyTotal is true for words that name nothing but a total.
+func surelyTotal(text string) bool {
+	word, _, _ := strings.Cut(strings.ToLower(trim(text)), " ")
+	switch strings.TrimRight(word, ":.=") {
+	case "total", "totals", "subtotal", "sub-total", "sum", "count", "average":
+		return true
+	}
+	return strings.HasPrefix(strings.ToLower(trim(text)), "grand total")
 }
 
 // titleWords gives the words of the row at hand if none of them may be a value of a record.

@@ -34,11 +34,23 @@ func wordsOnly(cells []workbook.Cell, n int) bool {
 	return len(cells) >= n
 }
 
+// longestHeading in bytes: what goes beyond is cut off.
+const longestHeading = 300
+
+// headText is the text of a cell as a heading.
+func headText(c *workbook.Cell) string {
+	text := trim(c.Text)
+	if len(text) > longestHeading {
+		return strings.ToValidUTF8(text[:longestHeading], "") + "…"
+	}
+	return text
+}
+
 // single takes a row for headings.
 func single(l *gridLine) heading {
 	h := heading{rows: 1, row: l.number, first: l.number}
 	for i := range l.cells {
-		if text := trim(l.cells[i].Text); text != "" {
+		if text := headText(&l.cells[i]); text != "" {
 			h.cells = append(h.cells, headCell{column: l.cells[i].Column, text: text})
 		}
 	}
@@ -53,7 +65,7 @@ func double(upper, lower *gridLine, kind *schemas.Kind) (heading, bool) {
 	}
 	above, merged := map[int]string{}, false
 	for i := range upper.cells {
-		above[upper.cells[i].Column] = trim(upper.cells[i].Text)
+		above[upper.cells[i].Column] = headText(&upper.cells[i])
 	}
 	for _, r := range upper.across {
 		if r.LastRow == r.FirstRow && r.LastColumn-r.FirstColumn < mostLanes {
@@ -66,7 +78,7 @@ func double(upper, lower *gridLine, kind *schemas.Kind) (heading, bool) {
 	h := heading{rows: 2, row: lower.number, first: upper.number}
 	below := map[int]string{}
 	for i := range lower.cells {
-		column, text := lower.cells[i].Column, trim(lower.cells[i].Text)
+		column, text := lower.cells[i].Column, headText(&lower.cells[i])
 		below[column] = text
 		h.cells = append(h.cells, headCell{column, joinHeading(kind, above[column], text), above[column], text})
 	}
@@ -97,6 +109,9 @@ func joinHeading(kind *schemas.Kind, above, below string) string {
 
 // says is true if the words are those of the heading, whole or those of either row.
 func (c *headCell) says(text string) bool {
+	if len(text) > 2*longestHeading {
+		return false
+	}
 	f := schemas.Fold(text)
 	return f == schemas.Fold(c.text) || c.lower != "" && (f == schemas.Fold(c.lower) || f == schemas.Fold(c.upper))
 }
@@ -118,7 +133,7 @@ type fit struct {
 // fits says so of one kind.
 func (h *heading) fits(kind *schemas.Kind) fit {
 	named := map[string]bool{}
-	for _, c := range h.cells {
+	for _, c := range h.cells[:min(len(h.cells), mostLanes)] {
 		if f := fieldOf(kind, c.text); f != nil {
 			named[f.Name] = true
 		}
@@ -157,7 +172,7 @@ func aboutHeadings(cells []workbook.Cell) bool {
 	}
 	known, words := 0, headingWords()
 	for i := range cells {
-		text, _, _ := cutBrackets(trim(cells[i].Text))
+		text, _, _ := cutBrackets(headText(&cells[i]))
 		if words[schemas.Fold(strings.TrimRight(text, "?:.* "))] {
 			known++
 		}

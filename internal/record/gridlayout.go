@@ -76,6 +76,9 @@ func (l *layout) row(r *workbook.Row) error {
 	if l.spent = line; len(line.cells) == 0 {
 		return nil
 	}
+	if l.merges.over {
+		return errMerged
+	}
 	l.queue, l.spent = append(l.queue, line), gridLine{}
 	if !l.begun {
 		if len(l.queue) < lookRows {
@@ -167,10 +170,8 @@ func (l *layout) repeats(line *gridLine) bool {
 // headingAt is the heading over a column of the open tables; nil if there is none.
 func (l *layout) headingAt(column int) *headCell {
 	for _, t := range l.open {
-		for i := range t.cells {
-			if t.cells[i].column == column {
-				return &t.cells[i]
-			}
+		if i, found := slices.BinarySearchFunc(t.cells, column, func(c headCell, at int) int { return c.column - at }); found {
+			return &t.cells[i]
 		}
 	}
 	return nil

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"footing/internal/workbook"
 )
@@ -20,7 +21,9 @@ type gridLine struct {
 type merges struct {
 	list []workbook.Range // by first row
 	next int
-	down []downMerge
+	down []downMerge // by column
+	room []workbook.Cell
+	over bool // more lie over one row than are followed
 }
 
 // downMerge is a block of merged cells over several rows that is not yet left.
@@ -29,8 +32,11 @@ type downMerge struct {
 	cell workbook.Cell
 }
 
-// mostDown is how many blocks of cells merged downwards are followed at once.
-const mostDown = 1000
+// mostDown is how many blocks of cells merged downwards may lie over one row: each costs
+// a cell in every row that it covers.
+const mostDown = 200
+
+var errMerged = refuse("merged", "it has a row that more than "+strconv.Itoa(mostDown)+" blocks of merged cells lie over").do("take the merging off in the spreadsheet program")
 
 func newMerges(list []workbook.Range) *merges {
 	list = slices.Clone(list)
@@ -50,13 +56,7 @@ func (m *merges) line(row *workbook.Row, old gridLine) gridLine {
 		}
 	}
 	m.down = slices.DeleteFunc(m.down, func(d downMerge) bool { return d.LastRow < row.Number })
-	for _, d := range m.down {
-		i, there := slices.BinarySearchFunc(l.cells, d.FirstColumn, func(c workbook.Cell, column int) int { return cmp.Compare(c.Column, column) })
-		if !there {
-			l.cells = slices.Insert(l.cells, i, d.cell)
-			l.given = true
-		}
-	}
+	m.fill(&l)
 	for ; m.next < len(m.list) && m.list[m.next].FirstRow <= row.Number; m.next++ {
 		r := m.list[m.next]
 		if r.FirstRow < row.Number { // the row in which it begins holds nothing
@@ -65,11 +65,42 @@ func (m *merges) line(row *workbook.Row, old gridLine) gridLine {
 		if r.LastColumn > r.FirstColumn {
 			l.across = append(l.across, r)
 		}
-		if r.LastRow > r.FirstRow && len(m.down) < mostDown {
-			if i := slices.IndexFunc(l.cells, func(c workbook.Cell) bool { return c.Column == r.FirstColumn }); i >= 0 {
-				m.down = append(m.down, downMerge{r, l.cells[i]})
-			}
+		if r.LastRow > r.FirstRow {
+			m.follow(r, l.cells)
 		}
 	}
 	return l
+}
+
+func byColumn(c workbook.Cell, column int) int { return cmp.Compare(c.Column, column) }
+
+// follow notes a block of merged cells that begins in a row and goes on below it.
+func (m *merges) follow(r workbook.Range, cells []workbook.Cell) {
+	i, there := slices.BinarySearchFunc(cells, r.FirstColumn, byColumn)
+	if !there {
+		return
+	}
+	if m.over = m.over || len(m.down) >= mostDown; m.over {
+		return
+	}
+	at, _ := slices.BinarySearchFunc(m.down, r.FirstColumn, func(d downMerge, column int) int { return cmp.Compare(d.FirstColumn, column) })
+	m.down = slices.Insert(m.down, at, downMerge{r, cells[i]})
+}
+
+// fill gives a row the values of the blocks that lie over it, where it has none itself.
+func (m *merges) fill(l *gridLine) {
+	if len(m.down) == 0 {
+		return
+	}
+	m.room = append(m.room[:0], l.cells...)
+	own, cells := m.room, l.cells[:0]
+	for _, d := range m.down {
+		i, there := slices.BinarySearchFunc(own, d.FirstColumn, byColumn)
+		cells, own = append(cells, own[:i]...), own[i:]
+		if !there && (len(cells) == 0 || cells[len(cells)-1].Column != d.FirstColumn) {
+			cells = append(cells, d.cell)
+			l.given = true
+		}
+	}
+	l.cells = append(cells, own...)
 }

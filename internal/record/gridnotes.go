@@ -25,6 +25,7 @@ const (
 	noteRepeated noteKind = iota
 	noteSection
 	noteMerged
+	noteNameless
 )
 
 // noted is how often something was met, and where first.
@@ -92,9 +93,18 @@ func (l *layout) told(file, kind string) (list []Problem) {
 	if l.tab.hidden {
 		say("hidden-sheet", "", 0, "which is hidden, is read all the same", "begin its name with _ if it is no record")
 	}
+	if l.tab.notes {
+		say("notes", "", 0, "which has notes attached to cells: these are not read", "type what belongs to the records into the column note")
+	}
 	if r := n.upTo; r.FirstRow > 0 {
 		at := rangeName(r)
 		say("title", at, r.FirstRow, map[bool]string{true: "cells ", false: "cell "}[strings.Contains(at, ":")]+at+": "+strings.Join(n.words, ", ")+" "+agree("is taken for a title or a note above the table, and not for a record", len(n.words)), "")
+	}
+	for _, t := range l.tables {
+		if t.plan != nil && t.plan != l.own && len(t.rows) > 0 {
+			at := t.where()
+			say("other-kind", workbook.Name(t.firstColumn, t.first), t.first, "cells "+at+": the rows are read as "+t.plan.kind.Name+", whose headings or title they have", "")
+		}
 	}
 	if s := n.said[noteRepeated]; s != nil {
 		say("repeated-headings", "", s.row, timesWords(s.count, "row")+firstRow(s)+": the headings stand there again, and are no record", "")
@@ -104,6 +114,10 @@ func (l *layout) told(file, kind string) (list []Problem) {
 	}
 	if s := n.said[noteMerged]; s != nil {
 		say("merged", "", s.row, timesWords(s.count, "row")+firstRow(s)+": the value of merged cells counts for every row that they cover", "")
+	}
+	if s := n.said[noteNameless]; s != nil {
+		say("no-name", s.cell(), s.row, timesWords(s.count, "row")+firstRow(s)+`: a value without a name before it ("`+s.text+`") is not read`, `write a list into one cell, with ";" between, or write the name again`)
+		list[len(list)-1].Effect = Dropped
 	}
 	l.hiddenColumns()
 	if n.hidden.count > 0 || n.columns > 0 {

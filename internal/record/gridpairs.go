@@ -44,7 +44,7 @@ func (l *layout) inPairs() bool {
 			at = column
 		}
 	}
-	t := &gridTable{file: l.file, tab: l.tab.name, plan: l.own, pairs: true, firstColumn: name, lastColumn: at, columns: []gridColumn{{at: name}, {at: at}}}
+	t := &gridTable{file: l.file, tab: l.tab.name, plan: l.own, pairs: true, firstColumn: name, lastColumn: at, columns: []gridColumn{{at: name}, {at: at, from1904: l.tab.from1904}}}
 	l.tables, l.open, l.main = append(l.tables, t), []*gridTable{t}, -1
 	return true
 }
@@ -88,8 +88,13 @@ func (l *layout) takePair(t *gridTable, line *gridLine) error {
 		l.notes.above(line)
 		return nil
 	}
-	if name == "" { // words beside a value
-		l.strays(&gridLine{number: line.number, cells: line.cells})
+	if name == "" { // words beside a value, or a value that goes on in the next row
+		for _, c := range line.cells {
+			if c.Column == t.columns[1].at {
+				l.notes.add(noteNameless, line.number, c.Column, trim(c.Text))
+			}
+		}
+		l.strays(line)
 		return nil
 	}
 	t.first = max(t.first, 1)
@@ -100,16 +105,16 @@ func (l *layout) takePair(t *gridTable, line *gridLine) error {
 	return l.budget(len(t.text) - was)
 }
 
-// failedPairs tells of the values of a document in two columns that are failed formulas.
+// failedPairs tells of the values of a document in two columns that are lost.
 func (t *gridTable) failedPairs(name string) (list []Problem) {
 	for _, o := range t.odd {
 		if o.what.lost() && o.column == 1 {
 			row := int(t.rows[o.row].number)
 			cell := workbook.Name(t.columns[1].at, row)
-			todo := "mend the formula in the cell, or type the value as the paper has it"
-			list = append(list, Problem{File: name, Kind: t.plan.kind.Name, Cause: "formula-error", Effect: Dropped, Found: o.text, Todo: todo, Values: []string{o.text},
+			cause, words, todo := o.what.says()
+			list = append(list, Problem{File: name, Kind: t.plan.kind.Name, Cause: cause, Effect: Dropped, Found: o.text, Todo: todo, Values: []string{o.text},
 				Places:   []Place{{File: t.file, Sheet: t.tab, Row: row, Cell: cell}},
-				Sentence: name + ", cell " + cell + `: "` + o.text + `" is what the spreadsheet shows where a formula fails, and no value; ` + todo + "; until then it counts as not written"})
+				Sentence: name + ", cell " + cell + `: "` + o.text + `" ` + words + "; " + todo + "; until then it counts as not written"})
 		}
 	}
 	return list

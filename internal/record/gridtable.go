@@ -20,6 +20,7 @@ type gridTable struct {
 	firstColumn, lastColumn int
 	lastRow                 int
 	pairs                   bool // name and value
+	from1904                bool // the sheet's count of days
 
 	text []byte
 	rows []gridRow
@@ -52,7 +53,7 @@ func (t *gridTable) lanes(set settings) {
 	t.text = append(t.text, '\n')
 	t.byColumn = s.byColumn
 	for i, l := range lanes { // only now each heading's part is settled
-		c := gridColumn{at: t.cells[i].column, part: l.part}
+		c := gridColumn{at: t.cells[i].column, part: l.part, from1904: t.from1904}
 		if l.col != nil {
 			c.field = l.col.field
 		}
@@ -82,7 +83,7 @@ func (t *gridTable) add(line *gridLine) {
 		return
 	}
 	from := len(t.text)
-	held, words, typed, formula, idle, first := 0, 0, 0, true, true, ""
+	held, words, typed, formula, idle, dated, first := 0, 0, 0, true, true, false, ""
 	i := 0
 	for k := range t.columns {
 		c := &t.columns[k]
@@ -96,6 +97,9 @@ func (t *gridTable) add(line *gridLine) {
 			continue
 		}
 		cell := &line.cells[i]
+		if c.part != whole && cell.Kind == workbook.Moment {
+			cell = t.partOf(c, cell, line)
+		}
 		if held++; held == 1 {
 			first = cell.Text
 		}
@@ -105,6 +109,7 @@ func (t *gridTable) add(line *gridLine) {
 			}
 		}
 		formula = formula && cell.Formula
+		dated = dated || !cell.Formula && (cell.Kind == workbook.Day || cell.Kind == workbook.Moment)
 		idle = idle && (cell.Formula || cell.Kind == workbook.YesNo && cell.Text == "no")
 		was := len(t.text)
 		var what strange
@@ -128,12 +133,39 @@ func (t *gridTable) add(line *gridLine) {
 	for _, is := range []struct {
 		yes  bool
 		mark marks
-	}{{held == 1, oneCell}, {held == 2, twoCells}, {words == held, allWords}, {formula, formulas}, {idle, unticked}, {gap, afterGap}, {typed == 1 && totals(first), totalWord}} {
+	}{{held == 1, oneCell}, {held == 2, twoCells}, {words == held, allWords}, {formula, formulas}, {idle, unticked}, {gap, afterGap}, {typed == 1 && !dated && totals(first), totalWord}} {
 		if is.yes {
 			m |= is.mark
 		}
 	}
 	t.rows = append(t.rows, gridRow{uint32(line.number), m})
+}
+
+// partOf takes from a moment what its column is for: the day where its clock says only
+// that none was typed, and the clock where its day is that of the row, or none at all.
+func (t *gridTable) partOf(c *gridColumn, cell *workbook.Cell, line *gridLine) *workbook.Cell {
+	day, clock, _ := strings.Cut(cell.Text, " ")
+	part := *cell
+	switch {
+	case c.part == dayPart && clock == "00:00":
+		part.Kind, part.Text = workbook.Day, day
+	case c.part == clockPart && (day < firstDay || day == t.dayOf(c.field, line)):
+		part.Kind, part.Text = workbook.Clock, clock
+	}
+	return &part
+}
+
+// dayOf is the day of a row under the heading that goes with that of a clock.
+func (t *gridTable) dayOf(f *schemas.Field, line *gridLine) string {
+	for _, c := range t.columns {
+		if c.field == f && c.part == dayPart {
+			if i, there := slices.BinarySearchFunc(line.cells, c.at, byColumn); there {
+				day, _, _ := strings.Cut(line.cells[i].Text, " ")
+				return day
+			}
+		}
+	}
+	return ""
 }
 
 // totals is true for the words that stand before a total.
@@ -142,123 +174,6 @@ func totals(text string) bool {
 	switch strings.TrimRight(word, ":.=") {
 	case "total", "totals", "sum", "subtotal", "sub-total", "average", "avg", "mean", "count", "grand", "minimum", "maximum", "min", "max":
 		return true
-	}
-	return false
-}
-
-// emit gives a row to the tables that are open.
-func (l *layout) emit(line *gridLine) error {
-	if r, ok := l.wide(line); ok {
-		l.notes.add(noteSection, line.number, r.FirstColumn, trim(line.cells[0].Text))
-		return nil
-	}
-	if l.side(line) {
-		return nil
-	}
-	if line.given {
-		l.notes.add(noteMerged, line.number, 0, "")
-	}
-	grown := 0
-	for i := 0; i < len(l.open); i++ {
-		t := l.open[i]
-		if n := l.below(t, line); n != nil {
-			l.open[i] = n
-			continue
-		}
-		was := len(t.text)
-		t.add(line)
-		grown += len(t.text) - was
-	}
-	l.strays(line)
-	return l.budget(grown)
-}
-
-// wide is true for a row that is one cell merged over several columns.
-func (l *layout) wide(line *gridLine) (workbook.Range, bool) {
-	if len(line.cells) != 1 || len(line.across) != 1 {
-		return workbook.Range{}, false
-	}
-	r := line.across[0]
-	return r, r.FirstColumn == line.cells[0].Column && (r.LastColumn-r.FirstColumn >= 2 || len(l.open) == 1 && r.LastColumn >= l.open[0].lastColumn)
-}
-
-// beside are the cells of a row that stand outside all open tables.
-func (l *layout) beside(line *gridLine) (cells []workbook.Cell) {
-	for _, c := range line.cells {
-		if !slices.ContainsFunc(l.open, func(t *gridTable) bool { return t.firstColumn <= c.Column && c.Column <= t.lastColumn }) {
-			cells = append(cells, c)
-		}
-	}
-	return cells
-}
-
-// side begins a table beside those that are open where headings stand there.
-func (l *layout) side(line *gridLine) bool {
-	last := line.cells[len(line.cells)-1].Column
-	if l.weary() || slices.ContainsFunc(l.open, func(t *gridTable) bool { return last <= t.lastColumn }) {
-		return false
-	}
-	part := gridLine{number: line.number, cells: l.beside(line)}
-	if len(part.cells) == 0 || !aboutHeadings(part.cells) {
-		return false
-	}
-	if h := single(&part); !l.heading(&h, line) {
-		return false
-	}
-	rest := gridLine{number: line.number, hidden: line.hidden}
-	for _, c := range line.cells {
-		if c.Column < part.cells[0].Column {
-			rest.cells = append(rest.cells, c)
-		}
-	}
-	for _, o := range l.open {
-		o.add(&rest)
-	}
-	t := l.newTable(single(&part), false)
-	l.tables, l.open = append(l.tables, t), append(l.open, t)
-	return true
-}
-
-// below gives the table that takes the place of one of several side by side, where
-// headings stand under it; else nil.
-func (l *layout) below(t *gridTable, line *gridLine) *gridTable {
-	if len(l.open) < 2 || l.weary() {
-		return nil
-	}
-	part := gridLine{number: line.number}
-	for _, c := range line.cells {
-		if t.firstColumn <= c.Column && c.Column <= t.lastColumn {
-			part.cells = append(part.cells, c)
-		}
-	}
-	if len(part.cells) == 0 || !aboutHeadings(part.cells) || t.keepable(&part) {
-		return nil
-	}
-	if h := single(&part); !l.heading(&h, line) {
-		return nil
-	}
-	n := l.newTable(single(&part), false)
-	n.last = line.number
-	l.tables = append(l.tables, n)
-	return n
-}
-
-// strays counts the cells that stand under no heading.
-func (l *layout) strays(line *gridLine) {
-	for i := range line.cells {
-		c := &line.cells[i]
-		if !l.under(c.Column) && !(c.Kind == workbook.Text && trim(c.Text) == "") {
-			l.notes.stray(c.Column, line.number, c.Text)
-		}
-	}
-}
-
-// under is true for a column that has a heading.
-func (l *layout) under(column int) bool {
-	for _, t := range l.open {
-		if _, found := slices.BinarySearchFunc(t.columns, column, func(c gridColumn, at int) int { return c.at - at }); found {
-			return true
-		}
 	}
 	return false
 }

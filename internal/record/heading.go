@@ -38,12 +38,18 @@ func (s *sheet) lane(written string) *lane {
 			l.unit, l.unitText = u, inside
 		}
 	}
-	if first := s.byColumn[c.index]; first != nil {
-		s.second(l, first)
-		return l
+	first := s.byColumn[c.index]
+	if first == nil {
+		s.byColumn[c.index] = l
 	}
-	s.byColumn[c.index] = l
-	if l.part != whole {
+	switch {
+	case s.src != nil && s.src.named(): // a later row may lack the other name: each row settles it for itself
+		if l.shared = first != nil || l.part != whole; first != nil {
+			first.shared = true
+		}
+	case first != nil:
+		s.second(l, first)
+	case l.part != whole:
 		s.newPair(c, l)
 	}
 	return l

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"strings"
+	"unicode"
 
 	"footing/schemas"
 )
@@ -48,6 +49,22 @@ func kindNamed(name string) *schemas.Kind {
 	words := strings.FieldsFunc(name, func(r rune) bool { return strings.ContainsRune(" -_.0123456789()/:,", r) })
 	for n := min(len(words), 6); n > 0; n-- {
 		if kind, ok := schemas.Match(strings.Join(words[:n], " ")); ok {
+			return kind
+		}
+	}
+	return nil
+}
+
+// datedKind is the kind of which a sheet holds a month, a week or a year by its name:
+// "loads June", "Spore tests (2026)", "2025 loads"; nil if it is none.
+func datedKind(name string) *schemas.Kind {
+	words := strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for n := 1; n < len(words); n++ {
+		before, after := strings.Join(words[:n], " "), strings.Join(words[n:], " ")
+		if kind, ok := schemas.Match(before); ok && monthWords(after) {
+			return kind
+		}
+		if kind, ok := schemas.Match(after); ok && monthWords(before) {
 			return kind
 		}
 	}

@@ -37,9 +37,13 @@ func (s *sheet) members(text string) bool {
 			twice = l
 		}
 		l.met = s.serial
-		s.put(l, sh, value)
-		s.twin(l, sh, value)
+		if l.shared {
+			s.share(l, sh, value)
+		} else {
+			s.put(l, sh, value)
+		}
 	}
+	s.settle()
 	switch {
 	case twice != nil:
 		s.refuseRow(repeatedName(twice.written), s.rowID())
@@ -48,37 +52,9 @@ func (s *sheet) members(text string) bool {
 	case w.torn:
 		s.refuseRow(newFault("half-character", `an escape such as \ud83d stands for half a character`).do("type the character itself"), s.rowID())
 	default:
-		s.joinTwins()
 		s.end()
 	}
 	return true
-}
-
-// twin is a value under a second name for a field.
-type twin struct {
-	lane *lane
-	sh   shape
-	text string
-}
-
-// twin keeps a value under a second name until the row is whole.
-func (s *sheet) twin(l *lane, sh shape, text string) {
-	if l.extra != nil && sh != isNull && !(sh == isText && unwritten(trim(text))) {
-		s.twins = append(s.twins, twin{l, sh, text})
-	}
-}
-
-// joinTwins reads what stood under second names, where the first had nothing in this
-// row, and tells of the rest.
-func (s *sheet) joinTwins() {
-	for _, w := range s.twins {
-		if first := w.lane.extra; first.part == whole && s.have&first.col.bit == 0 && !s.faulted(first.col) {
-			s.put(first, w.sh, w.text)
-			continue
-		}
-		s.wrong = append(s.wrong, rowFault{fault: s.alsoWritten(w.lane), lane: w.lane, note: true})
-	}
-	s.twins = s.twins[:0]
 }
 
 // following finds the lane of a name; rows mostly have the same names in the same order.
@@ -120,14 +96,6 @@ func (s *sheet) addLane(name string) {
 			s.byName[name] = l
 		}
 	}
-}
-
-// alsoWritten notes that the row has two names for one field.
-func (s *sheet) alsoWritten(l *lane) *fault {
-	if l.told == nil {
-		l.told = newFault("repeated-heading", `means the same field as "`+shorten(l.extra.written)+`", which is the one read`).do("keep one of the two")
-	}
-	return l.told
 }
 
 // rowID is the id that the row at hand has so far.

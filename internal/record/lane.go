@@ -38,6 +38,7 @@ type lane struct {
 	part    part // day or clock alone
 	pair    *pair
 	met     uint32 // the last row that had it
+	shared  bool   // of JSON and YAML: the field has other names too, or this one is a part of a moment
 	extra   *lane  // that this one repeats, and for which it is not read
 	told    *fault // of being such a one
 	quiet   bool   // the heading is blank

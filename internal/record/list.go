@@ -3,6 +3,7 @@ package record
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -91,10 +92,33 @@ var runs = regexp.MustCompile(`^[^ ;|,]*\d(?: +(?:to|until|-|–|—)|–|—) *
 
 // runOf is the fault of "K-1 to K-9" among ids: which lie between is not the program's to say.
 func (l *lane) runOf(text string) *fault {
-	if l.col.field.Choices != nil || l.col.field.Item == schemas.Text || len(text) > longestChoice || !strings.ContainsAny(text, " –—") || !runs.MatchString(text) {
+	if l.col.field.Choices != nil || l.col.field.Item == schemas.Text || len(text) > longestChoice {
+		return nil
+	}
+	if commaFigures.MatchString(text) {
+		return l.fault("one-or-several", text, "could be one number or several").do(`write each id with ";" between`)
+	}
+	if !strings.ContainsAny(text, " –—") || !runs.MatchString(text) {
 		return nil
 	}
 	return l.fault("run", text, "gives the first and the last only").do(`write each of them, with ";" between`)
+}
+
+var (
+	commaFigures = regexp.MustCompile(`^\d+(?:,\d+)+$`)
+	fromTo       = regexp.MustCompile(`^(\d+)-(\d+)$`)
+	noSingleID   = regexp.MustCompile(`[?~<>=≈±()]|^\d+-?[A-Za-z]{2,}$|^[A-Za-z][^/]*/[A-Za-z]`)
+)
+
+// oneID is true for a text that can be counted as one thing: an id with a figure in it, and
+// neither several ids, nor a span from one to another, nor a number with a doubt beside it.
+func oneID(s string) bool {
+	if p := fromTo.FindStringSubmatch(s); p != nil {
+		first, _ := strconv.Atoi(p[1])
+		last, _ := strconv.Atoi(p[2])
+		return first >= last
+	}
+	return idLike(s) && !noSingleID.MatchString(s)
 }
 
 // noneIsNothing is true unless "none" is itself one of the choices.

@@ -26,6 +26,8 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 		f.skip(name, "it is no plain file")
 	case name == "audit.json" && f.isOurs(name):
 		f.skip(name, "the result of an earlier audit")
+	case !readable && spreadsheets[ext]:
+		f.otherBook(name, kind, otherFile(ext, kind, strings.Contains(name, "/")))
 	case !readable:
 		f.skip(name, otherFile(ext, kind, strings.Contains(name, "/")))
 	case !known:
@@ -40,6 +42,20 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 	default:
 		f.records = append(f.records, &entry{name: name, info: info, plan: f.plans[kind.Name], form: form})
 	}
+}
+
+// spreadsheets are the endings of workbooks, in which rows of any kind may stand.
+var spreadsheets = map[string]bool{"xlsx": true, "xls": true, "xlsb": true, "xlsm": true, "xltx": true, "ods": true, "fods": true, "numbers": true}
+
+// otherBook lists a workbook that is not read for its ending or its place.
+func (f *folder) otherBook(name string, kind *schemas.Kind, why string) {
+	says, todo, _ := strings.Cut(why, "; ")
+	r := refuse("other-workbook", says).do(todo)
+	if kind != nil {
+		f.refuse(name, kind, r)
+		return
+	}
+	f.refuseBook(name, r)
 }
 
 func kindIf(k *schemas.Kind, ok bool) *schemas.Kind {

@@ -26,6 +26,13 @@ func nearHeadings(kind *schemas.Kind, headings []Heading) {
 	}
 }
 
+// A heading can be as long as a page: of its words the first are looked at, in runs as long
+// as any field's name.
+const (
+	nearWords  = 40
+	longestRun = 8
+)
+
 // nearField is the field whose name or other word is nearest to a heading: a letter
 // or two off, or the longest run of the heading's words that is one.
 func nearField(kind *schemas.Kind, names []string, fields map[string]string, heading string) string {
@@ -35,7 +42,8 @@ func nearField(kind *schemas.Kind, names []string, fields map[string]string, hea
 		return fields[name]
 	}
 	words := strings.FieldsFunc(bare, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	for n := len(words); n > 0; n-- {
+	words = words[:min(len(words), nearWords)]
+	for n := min(len(words), longestRun); n > 0; n-- {
 		for at := 0; at+n <= len(words); at++ {
 			run := strings.Join(words[at:at+n], " ")
 			if f, ok := kind.Match(run); ok && len(run) > 2 {

@@ -5,32 +5,52 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"footing/internal/quantity"
 )
 
-// numberIn gives the number of a text as JSON writes it: the number alone; with blanks or
-// apostrophes between its thousands; or with the words that can only say what is counted.
+// numberIn gives the number of a text as JSON writes it: the number alone; with unbroken
+// blanks or apostrophes between its thousands; or with the words that can only say what is
+// counted. "2 398" may be sterilizer 2 and cycle 398, "1.000" a thousand.
 func (l *lane) numberIn(text string) (string, bool) {
+	if maybeThousand(text) {
+		return "", false
+	}
 	if n, ok := numberText(text); ok || len(text) > longestChoice {
 		return n, ok
+	}
+	if bare := trim(text); gapped.MatchString(bare) {
+		return numberText(noGaps.Replace(bare))
 	}
 	t := quantity.Tidy(text)
 	if n := slices.Index(numberNames, strings.ToLower(t)); n >= 0 {
 		return strconv.Itoa(n), true
 	}
-	if p := countWords[l.col.field.Name].find(t); p != "" {
+	if p := countWords()[l.col.field.Name].find(t); p != "" {
 		t = p
 	}
-	if gapped.MatchString(t) {
-		t = strings.NewReplacer(" ", "", "'", "", "’", "").Replace(t)
+	if maybeThousand(t) {
+		return "", false
 	}
 	return numberText(t)
 }
 
 var numberNames = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 
-var gapped = regexp.MustCompile(`^\d{1,3}(?: \d{3}|['’]\d{3})+$`)
+var (
+	gapped = regexp.MustCompile(`^\d{1,3}(?:[\x{a0}\x{202f}\x{2009}]\d{3})+$|^\d{1,3}(?:['’]\d{3})+$`)
+	noGaps = strings.NewReplacer("\u00a0", "", "\u202f", "", "\u2009", "", "'", "", "’", "")
+	// No program prints a nought at the end of decimals, so that a number of a record that
+	// was converted is never one of these.
+	pointed = regexp.MustCompile(`^[1-9]\d{0,2}\.\d\d0$`)
+)
+
+// maybeThousand is true for "1.000", which may be a thousand. It is asked of every number, and
+// looks at the text before the pattern does.
+func maybeThousand(s string) bool {
+	return len(s) >= len("1.000") && s[len(s)-1] == '0' && s[len(s)-4] == '.' && pointed.MatchString(s)
+}
 
 // counts are the ways to write a number of one kind of thing.
 type counts []*regexp.Regexp
@@ -54,7 +74,7 @@ func ways(patterns ...string) (c counts) {
 
 // countWords are the words that stand beside the number of a field and cannot change
 // what it says. A quantity in stock has none: its pieces and its boxes are counted apart.
-var countWords = func() map[string]counts {
+var countWords = sync.OnceValue(func() map[string]counts {
 	packs := ways(`(\d+) ?(?:packs?|pouch|pouches|packets?|packages?)`, `(\d+) sterile (?:packs?|pouches)`)
 	number := ways(`(?:cycle|load|run)? ?(?:no\.?|nr\.?|number|#|№)? ?(\d+)`)
 	cycles := ways(`(\d+) ?(?:cycles?|times|uses|x)`)
@@ -66,15 +86,15 @@ var countWords = func() map[string]counts {
 		"each": ways(`(?:box|pack|packet|bag|carton)(?:es|s)? of (\d+)`, `(\d+) ?(?:/|per|a|to a|in a) ?(?:box|pack|packet|bag|carton)`,
 			`(\d+) ?(?:pcs?\.?|pieces?)`),
 	}
-}()
+})
 
 var numberFirst = regexp.MustCompile(`^(\d+) ?[^\d.,;|/:%+-]*$`)
 
 // noNumber is the fault of a text that holds no number which can be read.
 func (l *lane) noNumber(text string) *fault {
 	switch p := numberFirst.FindStringSubmatch(text); {
-	case thousands(text):
-		return l.fault("thousands", text, "could be read two ways").do("write it without a comma or point between the thousands")
+	case thousands(text), maybeThousand(text):
+		return l.fault("thousands", text, "could be read two ways").do("write it without a comma, point or blank between the thousands")
 	case l.col.field.Name == "quantity" && p != nil:
 		return l.fault("count", text, "is not a number alone").do("write the number alone, " + p[1] + "; how many pieces are in one box goes under each")
 	case p != nil:

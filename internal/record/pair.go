@@ -49,33 +49,46 @@ func (p *pair) main() *lane {
 	return p.clock
 }
 
-// second settles what becomes of a second heading for one field: the clock beside the
-// day of a moment, or nothing.
+// second settles what becomes of a second heading for one field of a table: the clock
+// beside the day of a moment, or the day beside its clock, or nothing.
 func (s *sheet) second(l, first *lane) {
 	c := l.col
-	if c.field.Form == schemas.Moment && s.pairs[c.index] == nil && first.part == whole && l.part == whole &&
-		aboutClock(l.written) != aboutClock(first.written) {
-		l.part, first.part = dayPart, dayPart
-		if aboutClock(l.written) {
-			l.part = clockPart
-		} else {
-			first.part = clockPart
+	clock := clockAmong(first, l)
+	if p := s.pairs[c.index]; clock == nil || p != nil && p.day != nil && p.clock != nil {
+		l.col, l.part, l.extra = nil, whole, first
+		return
+	}
+	day := l
+	if clock == l {
+		day = first
+	}
+	day.part, clock.part = dayPart, clockPart
+	p := s.newPair(c, first)
+	p.day, p.clock, day.pair, clock.pair = day, clock, p, p
+	s.byColumn[c.index] = day
+}
+
+// clockAmong gives which of two headings of one moment has its clock, beside the day under
+// the other; nil if they mean the same.
+func clockAmong(a, b *lane) *lane {
+	if a.col.field.Form != schemas.Moment {
+		return nil
+	}
+	for _, clock := range []func(*lane) bool{hasClock, likeClock} {
+		switch {
+		case clock(a) && !clock(b):
+			return a
+		case clock(b) && !clock(a):
+			return b
 		}
 	}
-	if c.field.Form == schemas.Moment && (l.part == clockPart) != (first.part == clockPart) {
-		p := s.newPair(c, first)
-		if l.part == clockPart && p.clock == nil {
-			p.clock, l.pair = l, p
-			return
-		}
-		if l.part != clockPart && p.day == nil {
-			p.day, l.pair, l.part = l, p, dayPart
-			s.byColumn[c.index] = l
-			return
-		}
-	}
-	l.col, l.part = nil, whole
-	l.extra = first
+	return nil
+}
+
+func hasClock(l *lane) bool { return l.part == clockPart }
+
+func likeClock(l *lane) bool {
+	return l.part == clockPart || l.part == whole && aboutClock(l.written)
 }
 
 func clockAlone(heading string) bool {

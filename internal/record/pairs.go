@@ -42,7 +42,7 @@ func (s *sheet) readPairs(c *scanner) error {
 		}
 		if more := slices.IndexFunc(c.cells[min(2, len(c.cells)):], func(cell string) bool { return !unwritten(trim(cell)) }); more >= 0 {
 			s.note(newFault("more-cells", "there is more than a name and a value in the line, and the rest is not read").
-				do("put quotation marks around a value that holds the delimiter"), Dropped, c.start, c.start)
+				do("put quotation marks around a value that holds a "+s.file.Delimiter), Dropped, c.start, c.start)
 		}
 		l := s.pairLane(name, head, nested)
 		if l.met == s.serial {

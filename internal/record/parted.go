@@ -8,11 +8,12 @@ import (
 	"footing/schemas"
 )
 
-// parted takes one item apart at commas, "and", "&", "+" and "/", where it cannot be one
-// item: each part is one of the choices; or of ids and sets each part has the form of
-// one: "K-1, K-2 & K-3", "nail x 6, corn x 2". It gives nil for an item that stays whole.
+// parted takes one item apart at commas, "and", "&" and "+", where it cannot be one item:
+// each part is one of the choices; or of ids and sets each part has the form of one:
+// "K-1, K-2 & K-3", "nail x 6, corn x 2". It gives nil for an item that stays whole. A
+// stroke parts nothing: it may be "or", or stand within a number.
 func (l *lane) parted(item string) []string {
-	if len(item) > longestParted || !strings.ContainsAny(item, ",/+&") && !strings.Contains(item, " and ") {
+	if len(item) > longestParted || !strings.ContainsAny(item, ",+&") && !strings.Contains(item, " and ") {
 		return nil
 	}
 	if _, whole := l.choice(item); whole {
@@ -46,9 +47,9 @@ func (l *lane) parted(item string) []string {
 const longestParted = 2000
 
 var (
-	asMarks  = strings.NewReplacer(", and ", ";", " and ", ";", ",", ";", "/", ";", "+", ";", "&", ";")
+	asMarks  = strings.NewReplacer(", and ", ";", " and ", ";", ",", ";", "+", ";", "&", ";")
 	asCommas = strings.NewReplacer(",", ";")
-	asBlanks = strings.NewReplacer(", and ", ";", " and ", ";", ", ", ";", " & ", ";", " + ", ";", " / ", ";")
+	asBlanks = strings.NewReplacer(", and ", ";", " and ", ";", ", ", ";", " & ", ";", " + ", ";")
 )
 
 // idLike is true for letters, figures and marks without a blank or comma, a figure among
@@ -63,7 +64,7 @@ func lettered(s string) bool {
 	return idLike(s) && strings.ContainsFunc(s, unicode.IsLetter)
 }
 
-var timesCount = regexp.MustCompile(`^[^,&+]*[^,&+\d ] *[x×*] *\d{1,4}$`)
+var timesCount = regexp.MustCompile(`^[^,&+]*[^,&+\d ](?: +x| *[×*]) *\d{1,4}$`)
 
 // timesForm is true for a set and how many: "nail x 6".
 func timesForm(s string) bool { return timesCount.MatchString(s) }

@@ -13,7 +13,38 @@ func (r *Row) Place(field string) Place {
 	if r.source == nil {
 		return Place{}
 	}
-	return r.source.find(int(r.start), int(r.number), r.source.laneOf(field), nil)
+	l := r.source.laneOf(field)
+	if day, clock := r.source.halvesOf(int(r.start), l); day != nil || clock != nil {
+		l = (&pair{day: day, clock: clock}).main()
+	}
+	return r.source.find(int(r.start), int(r.number), l, nil)
+}
+
+// halvesOf gives the names that a field with several has in the row: of a moment parted
+// in two that of its day and of its clock, else one alone.
+func (s *source) halvesOf(start int, l *lane) (day, clock *lane) {
+	if l == nil || l.pair != nil {
+		if l != nil {
+			day, clock = l.pair.day, l.pair.clock
+		}
+		return day, clock
+	}
+	if !l.shared {
+		return nil, nil
+	}
+	var values []typed
+	s.eachNamed(start, func(name string, sh shape, text string) {
+		for _, in := range s.shared {
+			if in.col == l.col && in.written == name && sh != isNull && !(sh == isText && unwritten(trim(text))) {
+				values = append(values, typed{lane: in})
+			}
+		}
+	})
+	eachField(values, func(v []typed) {
+		a, b := halves(v, partner(v))
+		day, clock = a.lane, b.lane
+	})
+	return day, clock
 }
 
 // Text is the value of a field as written; "" if it is blank or not written. A list or
@@ -26,9 +57,9 @@ func (r *Row) Text(field string) string {
 	if l == nil {
 		return ""
 	}
-	if l.pair != nil {
+	if day, clock := r.source.halvesOf(int(r.start), l); day != nil || clock != nil {
 		var parts []string
-		for _, half := range []*lane{l.pair.day, l.pair.clock} {
+		for _, half := range []*lane{day, clock} {
 			if half != nil {
 				if text := r.source.cellOf(int(r.start), half).text; !unwritten(text) {
 					parts = append(parts, text)

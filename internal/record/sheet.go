@@ -32,7 +32,7 @@ type sheet struct {
 	byColumn []*lane          // the lane that each column is read from
 	pairs    map[int]*pair
 	paired   []*pair
-	twins    []twin   // of the row at hand
+	twins    []typed  // of the row at hand, under shared lanes
 	beyond   *lane    // for headings past the most that are read
 	strange  []string // unknown names within groups
 	blanks   map[*column]*fault
@@ -146,21 +146,24 @@ func (s *sheet) putAside(l *lane, sh shape, text string) {
 // join fills the moments whose day and clock stood under two headings.
 func (s *sheet) join() {
 	for _, p := range s.paired {
-		if p.row != s.serial {
-			continue
+		if p.row == s.serial {
+			s.joinPair(p)
 		}
-		l := p.main()
-		if p.dayText == "" {
-			f := l.fault("clock-alone", p.clockText, "is a time without its day").do("write the day too")
-			s.wrong = append(s.wrong, rowFault{fault: f, lane: p.clock, col: l.col})
-			continue
-		}
-		text := p.dayText
-		if p.clockText != "" {
-			text += " " + p.clockText
-		}
-		s.joined(p, l, text)
 	}
+}
+
+func (s *sheet) joinPair(p *pair) {
+	l := p.main()
+	if p.dayText == "" {
+		f := l.fault("clock-alone", p.clockText, "is a time without its day").do("write the day too")
+		s.wrong = append(s.wrong, rowFault{fault: f, lane: p.clock, col: l.col})
+		return
+	}
+	text := p.dayText
+	if p.clockText != "" {
+		text += " " + p.clockText
+	}
+	s.joined(p, l, text)
 }
 
 // joined fills the moment of a pair; a clock that cannot be read loses only itself.

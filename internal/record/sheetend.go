@@ -32,7 +32,7 @@ func (s *sheet) damaged(n int) {
 		return
 	}
 	at := max(0, strings.Index(s.src.text, "\ufffd"))
-	f := newFault("damaged", itoa(n)+" characters are damaged and cannot be read (the first at line "+itoa(s.lineOf(at))+")").do("type them again and save the file as UTF-8")
+	f := newFault("damaged", itoa(n)+" characters are damaged and cannot be read (the first at line "+itoa(s.lineOf(at))+")").do("type them again; from a spreadsheet, choose CSV UTF-8 when saving")
 	s.note(f, Noted, at, at+len("\ufffd"))
 }
 
@@ -53,6 +53,11 @@ func (s *sheet) close() {
 	}
 	nearHeadings(s.plan.kind, s.file.Headings)
 	s.src.lanes = s.byColumn
+	for _, l := range s.lanes {
+		if l.shared {
+			s.src.shared = append(s.src.shared, l)
+		}
+	}
 	s.told = append(s.told, s.problems()...)
 	s.groups = groups{}
 	for _, l := range s.lanes {

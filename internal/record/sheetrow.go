@@ -20,7 +20,7 @@ func (s *sheet) end() {
 		return
 	}
 	missing := s.plan.need &^ s.have
-	if missing != 0 && s.excused() {
+	if (missing != 0 || s.plan.need == 0) && s.excused() {
 		return
 	}
 	s.count()

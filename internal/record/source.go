@@ -31,6 +31,7 @@ type source struct {
 	comma  byte    // of a CSV file
 	grid   *grid   // of a table in a workbook, whose text is made of its cells; else nil
 	lanes  []*lane // with a column, to find the heading of a field
+	shared []*lane // of fields with several names
 
 	once   sync.Once
 	blocks []block

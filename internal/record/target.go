@@ -29,6 +29,7 @@ func (r *reading) finish(into reflect.Value) *Intake {
 		fillTarget(into.Field(p.slot), byKind[p])
 	}
 	in.Problems = append(in.Problems, r.index(in, byKind)...)
+	in.Problems = append(in.Problems, r.copies()...)
 	if r.opt.Keep {
 		in.kept = &kept{r.sheets, f.plans, into.Type()}
 	}

@@ -23,6 +23,9 @@ func (l *lane) toQuantity(dst *quantity.Quantity, sh shape, text string) *fault 
 	if err != nil {
 		return l.unread(err, text)
 	}
+	if q.Dimension() == quantity.Temperature && q.Low(quantity.Celsius) > hottest {
+		return l.fault("too-hot", text, "is hotter than anything here can be").do("look whether a nought stands where the sign of degrees was meant, as in 121 °C")
+	}
 	if l.unit.Unit != quantity.NoUnit {
 		if q.Ref == quantity.Unsaid {
 			q.Ref = l.unit.Ref
@@ -38,6 +41,10 @@ func (l *lane) toQuantity(dst *quantity.Quantity, sh shape, text string) *fault 
 	*dst = q
 	return nil
 }
+
+// hottest in °C: above what any sterilizer or oven of a practice reaches. "1210C" is 121 °C
+// with a nought for its sign. Common practice, no source.
+const hottest = 500
 
 // fallback is what practice.units gives to bare numbers of a dimension.
 func (u Units) fallback(d quantity.Dimension) quantity.Fallback {

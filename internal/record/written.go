@@ -18,10 +18,8 @@ type typed struct {
 // typedRow gives the values of the row that begins at start, without those that are blank.
 func (s *sheet) typedRow(start int) []typed {
 	switch s.src.format {
-	case formatJSON, formatLines:
+	case formatJSON, formatLines, formatYAML:
 		return s.typedMembers(start)
-	case formatYAML:
-		return s.typedPairs(start)
 	case formatPairs:
 		return s.typedLines()
 	}
@@ -52,34 +50,34 @@ func (s *source) cellsAt(start int) []string {
 	return c.cells
 }
 
-// typedMembers is typedRow for JSON.
+// typedMembers is typedRow for JSON and YAML.
 func (s *sheet) typedMembers(start int) (row []typed) {
-	for w := (walker{s: s.src.text, i: start}); w.more(); {
-		name := w.name()
-		sh, text := w.value()
-		row = s.typedValue(row, name, sh, text)
-	}
+	s.src.eachNamed(start, func(name string, sh shape, text string) {
+		if sh != isNull && !(sh == isText && trim(text) == "") {
+			row = append(row, typed{s.byName[name], name, sh, text})
+		}
+	})
 	return row
 }
 
-// typedPairs is typedRow for YAML.
-func (s *sheet) typedPairs(start int) (row []typed) {
-	n, _ := s.src.rowNode(start)
+// eachNamed goes through the names and values of the row that begins at start.
+func (s *source) eachNamed(start int, do func(name string, sh shape, text string)) {
+	if s.format != formatYAML {
+		for w := (walker{s: s.text, i: start}); w.more(); {
+			name := w.name()
+			sh, text := w.value()
+			do(name, sh, text)
+		}
+		return
+	}
+	n, _ := s.rowNode(start)
 	if n == nil || n.Kind != yaml.MappingNode {
-		return nil
+		return
 	}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		sh, text := nodeValue(n.Content[i+1])
-		row = s.typedValue(row, n.Content[i].Value, sh, text)
+		do(n.Content[i].Value, sh, text)
 	}
-	return row
-}
-
-func (s *sheet) typedValue(row []typed, name string, sh shape, text string) []typed {
-	if sh == isNull || sh == isText && trim(text) == "" {
-		return row
-	}
-	return append(row, typed{s.byName[name], name, sh, text})
 }
 
 // rawRow gives the text of the row that begins at start, as it stands in its file, with

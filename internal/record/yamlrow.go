@@ -45,14 +45,17 @@ func (s *sheet) pairsOf(n *yaml.Node) bool {
 		}
 		l.met = s.serial
 		sh, text := nodeValue(n.Content[i+1])
-		s.put(l, sh, text)
-		s.twin(l, sh, text)
+		if l.shared {
+			s.share(l, sh, text)
+		} else {
+			s.put(l, sh, text)
+		}
 	}
+	s.settle()
 	if twice != nil {
 		s.refuseRow(repeatedName(twice.written), s.rowID())
 		return true
 	}
-	s.joinTwins()
 	s.end()
 	return true
 }
@@ -71,13 +74,13 @@ func refusedNode(n *yaml.Node, depth int, budget *int) *fault {
 	case depth > deepest:
 		return newFault("too-deep", "values are nested more than 200 deep").do("write plain values and lists")
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		return newFault("alias", "it uses an anchor or alias (& or *)").do("write the values out; put quotation marks around words that begin with & or *")
+		return newFault("alias", "a value in it begins with & or *, which stands for a value written elsewhere, and is not followed").do("write the values out; if a word begins with & or *, put it in quotation marks")
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.MappingNode && i%2 == 0 {
 			switch {
 			case c.Kind == yaml.ScalarNode && c.Value == "<<" && c.Style == 0:
-				return newFault("alias", "it uses a merge key (<<)").do("write the values out")
+				return newFault("alias", "it takes in another row (<<), which is not followed").do("write the values out")
 			case c.Kind != yaml.ScalarNode:
 				return newFault("no-names", "a name in it is no plain word").do("write each value as name: value")
 			}

@@ -15,7 +15,7 @@ func (l *lane) toYesNo(dst *quantity.YesNo, sh shape, text string) *fault {
 		if l.unsaid(text) {
 			return nil
 		}
-		if v = l.ownAnswer(quantity.Tidy(text)); v == quantity.NotWritten {
+		if v = l.ownAnswer(text); v == quantity.NotWritten {
 			return l.unread(err, text)
 		}
 	}
@@ -34,11 +34,14 @@ var ownAnswers = map[string][2]string{
 // ownAnswer reads an answer in the words of the field: "rinsed" and "not rinsed" under
 // rinsed, "dry" and "wet" under packs_dry.
 func (l *lane) ownAnswer(text string) quantity.YesNo {
+	if len(text) > longestChoice || dashed(text) {
+		return quantity.NotWritten
+	}
+	if text = quantity.Tidy(text); dashed(text) || schemas.Fold(text) == "" {
+		return quantity.NotWritten
+	}
 	if v, err := quantity.ParseYesNo(text); err == nil {
 		return v
-	}
-	if len(text) > longestChoice {
-		return quantity.NotWritten
 	}
 	words, name := schemas.Fold(text), l.col.field.Name
 	own := ownAnswers[name]

@@ -31,9 +31,9 @@ func ChangesOf(before, after *result.Result) *Changes {
 	c := result.Compare(before, after)
 	w := &changeWords{was: newIndex(before), is: newIndex(after)}
 	w.files(c.Files)
-	w.conclusion(c.Conclusion)
+	w.conclusion(c.Conclusion, unseenOf(&c) > 0)
 	w.findings(&c)
-	w.checks(c.Checks)
+	w.checks(c.Checks, c.Closed)
 	if !c.Same() {
 		w.counts(c.Counts, len(c.Open))
 	}
@@ -71,10 +71,11 @@ func (l changed) words() string {
 
 func shortWords(c *result.Changes) string {
 	var parts []string
+	unseen := unseenOf(c)
 	for _, p := range []struct {
 		n    int
 		word string
-	}{{len(c.New), "new"}, {len(c.Closed), "no longer found"}, {len(c.Graded), "graded anew"}, {len(c.Resized), "with more, fewer or other things"}} {
+	}{{len(c.New), "new"}, {len(c.Closed) - unseen, "no longer found"}, {unseen, "no longer found but with less to see"}, {len(c.Graded), "graded anew"}, {len(c.Resized), "with more, fewer or other things"}} {
 		if p.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
 		}
@@ -88,6 +89,16 @@ func shortWords(c *result.Changes) string {
 		return "nothing changed in what was found"
 	}
 	return "the same findings, other counts"
+}
+
+// unseenOf counts the findings that may be gone only because there is less to see.
+func unseenOf(c *result.Changes) (n int) {
+	for _, f := range c.Closed {
+		if f.Unseen {
+			n++
+		}
+	}
+	return n
 }
 
 // changeWords collects the lines.
@@ -109,7 +120,7 @@ func (w *changeWords) most(lead string, all []changed) {
 	}
 }
 
-func (w *changeWords) conclusion(c *result.ConclusionPair) {
+func (w *changeWords) conclusion(c *result.ConclusionPair, less bool) {
 	if c == nil {
 		return
 	}
@@ -118,7 +129,11 @@ func (w *changeWords) conclusion(c *result.ConclusionPair) {
 		if c.After.Stop {
 			style = alarm
 		}
-		w.add(changed{lead: "Now", text: stop(orElse(c.After.Sentence, "nothing is concluded")) + " Before: " + stop(orElse(c.Before.Sentence, "nothing was concluded")), style: style})
+		text := stop(orElse(c.After.Sentence, "nothing is concluded")) + " Before: " + stop(orElse(c.Before.Sentence, "nothing was concluded"))
+		if less {
+			text += " There is less to see now than before, so it may not have been mended."
+		}
+		w.add(changed{lead: "Now", text: text, style: style})
 	}
 	if c.Before.Unseen != c.After.Unseen && plain(c.After.Unseen) != "" {
 		w.add(changed{lead: "What could be seen", text: stop(c.After.Unseen)})

@@ -2,6 +2,7 @@
 (() => {
   const reading = document.currentScript.dataset.reading;
   const link = document.querySelector(".watch .link");
+  let again = false;
   const kept = "reading " + location.pathname;
   const folds = () => [...document.querySelectorAll("details")].map(d => [d, d.querySelector(":scope > [id], :scope > .body > [id]")?.id]).filter(([, id]) => id);
   // What shows of a part: itself, or its heading where it is folded.
@@ -29,6 +30,7 @@
       sessionStorage.removeItem(kept);
     } catch { return; }
     if (!was) return;
+    again = true;
     history.scrollRestoration = "manual";
     const open = new Map(was.open);
     for (const [d, id] of folds()) if (open.has(id)) d.open = open.get(id);
@@ -36,6 +38,9 @@
     scrollTo(0, e ? scrollY + topOf(e) - was.at.top : was.y);
   };
   put();
+  // What is there when a page loads is not read out by a screen reader; what comes later is.
+  const news = again && document.querySelector(".watch summary, .watch .trouble")?.textContent;
+  if (news) setTimeout(() => { document.querySelector(".watch .news").textContent = news; }, 500);
   const told = new EventSource("changes");
   told.addEventListener("reading", e => {
     link.textContent = "";

@@ -37,7 +37,7 @@ func (w *changeWords) findings(c *result.Changes) {
 	w.most("Graded lower", lowered)
 	w.resized(c.Resized)
 	w.most("No longer found", gone)
-	w.most("No longer found, but its check now sees less", unseen)
+	w.most("No longer found, but there is less to see now", unseen)
 }
 
 // foundNow is a finding in one line.
@@ -88,8 +88,12 @@ func (w *changeWords) resized(all []result.Pair) {
 
 // checks tells which could look now, or no longer, and which are met now. Those that are
 // no longer met are told by their findings.
-func (w *changeWords) checks(all []result.CheckPair) {
-	var met, judged, blind, broke []changed
+func (w *changeWords) checks(all []result.CheckPair, closed []result.Closed) {
+	less := map[string]bool{}
+	for _, f := range closed {
+		less[f.Check] = less[f.Check] || f.Unseen
+	}
+	var met, dimmer, judged, blind, broke []changed
 	for _, c := range all {
 		l := changed{text: stop(orElse(c.Title, c.ID))}
 		dark := c.Before == result.NotAssessed || c.Before == result.Broken
@@ -104,11 +108,14 @@ func (w *changeWords) checks(all []result.CheckPair) {
 		case c.After == result.Nonconforming && dark:
 			l.text += " It does not conform."
 			judged = append(judged, l)
+		case c.After == result.Conforming && less[c.ID]:
+			dimmer = append(dimmer, l)
 		case c.After == result.Conforming:
 			met = append(met, l)
 		}
 	}
 	w.most("Conforms now, in what could be seen", met)
+	w.most("Conforms now, but there is less to see than before", dimmer)
 	w.most("Could look now", judged)
 	w.most("Can no longer look", blind)
 	w.most("Failed to run", broke)
@@ -118,7 +125,11 @@ func (w *changeWords) checks(all []result.CheckPair) {
 func (w *changeWords) files(all []result.FilePair) {
 	var out []changed
 	for _, f := range all {
-		out = append(out, changed{text: plain(f.Name) + ": " + fileWords(f.Before, f.After) + "."})
+		said := fileWords(f.Before, f.After)
+		if _, sheet := f.Sheet(); sheet && f.After == nil {
+			said = "gone from the workbook"
+		}
+		out = append(out, changed{text: plain(f.Name) + ": " + stop(said)})
 	}
 	w.most("", out)
 }

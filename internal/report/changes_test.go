@@ -51,6 +51,19 @@ func TestChangesInWords(t *testing.T) {
 	}
 }
 
+// Found by damaging the workbook while it was watched: "nothing says stop" read as good news.
+func TestLessToSeeIsNoGoodNews(t *testing.T) {
+	before, after := full(), full()
+	before.Conclusion = result.Conclusion{Stop: true, Sentence: "9 things say stop"}
+	after.Conclusion = result.Conclusion{Sentence: "nothing says stop"}
+	text := squeeze(changesText(t, ChangesOf(before, after), SummaryOptions{Width: 132}))
+	assert.NotContains(t, text, "less to see")
+	after.Findings, after.Checks = nil, nil
+	c := ChangesOf(before, after)
+	assert.Contains(t, squeeze(changesText(t, c, SummaryOptions{Width: 132})), "Now: nothing says stop. Before: 9 things say stop. There is less to see now than before, so it may not have been mended.")
+	assert.Regexp(t, `^\d+ no longer found but with less to see`, c.Short())
+}
+
 func TestNothingChanged(t *testing.T) {
 	c := ChangesOf(full(), full())
 	assert.Equal(t, "nothing changed in what the records say", c.Short())
@@ -88,12 +101,13 @@ func TestChecksInWords(t *testing.T) {
 		{Title: "a", Before: result.Nonconforming, After: result.Conforming}, {Title: "b", Before: result.NotAssessed, After: result.Conforming},
 		{Title: "c", Before: result.NotAssessed, After: result.Nonconforming}, {Title: "d", Before: result.Conforming, After: result.NotAssessed},
 		{Title: "e", Before: result.Conforming, After: result.Broken}, {Title: "f", Before: result.Conforming, After: result.Nonconforming}, {Title: "g", Before: "", After: result.NotAssessed},
-	})
+		{ID: "h", Title: "h", Before: result.Nonconforming, After: result.Conforming},
+	}, []result.Closed{{Finding: result.Finding{Check: "h"}, Unseen: true}, {Finding: result.Finding{Check: "h"}}})
 	var said []string
 	for _, l := range w.lines {
 		said = append(said, l.said())
 	}
-	assert.Equal(t, []string{"Conforms now, in what could be seen: a.", "Could look now: b. It conforms, in what could be seen.", "Could look now: c. It does not conform.",
+	assert.Equal(t, []string{"Conforms now, in what could be seen: a.", "Conforms now, but there is less to see than before: h.", "Could look now: b. It conforms, in what could be seen.", "Could look now: c. It does not conform.",
 		"Can no longer look: d.", "Failed to run: e."}, said)
 }
 
@@ -180,7 +194,7 @@ func TestAnyTextGivesAnAllowedBar(t *testing.T) {
 			}
 			if n.Data == "script" {
 				scripts++
-			} else if _, ok := allowed[n.Data]; !ok && n.Data != "aside" {
+			} else if _, ok := allowed[n.Data]; !ok && n.Data != "aside" && n.Data != "noscript" {
 				t.Errorf("element %s", n.Data)
 			}
 			for _, a := range n.Attr {

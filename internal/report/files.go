@@ -121,7 +121,7 @@ func (p *page) traces() {
 	p.para(say("%s, %s: %s.", several(len(p.Traces), "file", "files"), weight(size), join(names)))
 	p.para(say("Lines: %s = %s of heading + %s with a reading + %s set aside.", lines, heading, readings, aside))
 	p.unjudged()
-	p.para(say("Checksum of their checksums: `%s` (SHA-256 of a line for each, in order of name: its checksum, two spaces, its name).", md(combined(p.Traces))))
+	p.para(say("Check number over all of them: `%s`. It changes when one of these files does. (It is the SHA-256 of a line for each, in order of name: its own SHA-256, two spaces, its name.)", md(combined(p.Traces))))
 }
 
 // unjudged names the data-logger files that are not judged, and why.
@@ -178,7 +178,7 @@ func (p *page) checksums() {
 	if len(lines) == 0 {
 		return
 	}
-	p.heading(3, "Checksums")
-	p.para("The bytes that were read. “sha256sum --check” in the folder of records tells whether a file has changed since.")
+	p.heading(3, "Check numbers of the files")
+	p.para("A number for each file as it was read; it changes when anything in the file does, so that anyone can show later which files this report rests on. Nothing is to be done with them. (They are SHA-256; with these lines in a file, “sha256sum --check” in the folder of records compares them.)")
 	p.fence("", lines)
 }

@@ -1,9 +1,6 @@
 package result
 
-import (
-	"cmp"
-	"slices"
-)
+import "slices"
 
 // Changes is what differs between two audits of one folder. Each finding of the later
 // one stands in New, Graded, Resized or Open once, each of the earlier one in Closed,
@@ -23,7 +20,8 @@ type Changes struct {
 }
 
 // Closed is a finding that the later audit no longer gives. Unseen says that its check
-// now sees less, or nothing: it may be gone because of that alone.
+// now sees less, or nothing, or that there are fewer rows of a kind that it rested on: it
+// may be gone because of that alone.
 type Closed struct {
 	Finding
 	Unseen bool
@@ -78,7 +76,8 @@ func (c *Changes) Same() bool {
 	return len(c.New)+len(c.Closed)+len(c.Graded)+len(c.Resized)+len(c.Checks) == 0 && c.Conclusion == nil && c.Counts.Before == c.Counts.After
 }
 
-// findings pairs those of one fingerprint first at the same grade, then at another.
+// findings pairs those of one fingerprint first where they read the same, then at the
+// same grade, then at another.
 func (c *Changes) findings(before, after *Result) {
 	partner := pairs(before.Findings, after.Findings)
 	taken := make([]bool, len(before.Findings))
@@ -98,10 +97,10 @@ func (c *Changes) findings(before, after *Result) {
 			c.Open = append(c.Open, f)
 		}
 	}
-	sees := seen(before, after)
+	sees, had, has := seen(before, after), rows(before), rows(after)
 	for i, f := range before.Findings {
 		if !taken[i] {
-			c.Closed = append(c.Closed, Closed{f, !sees[f.Check]})
+			c.Closed = append(c.Closed, Closed{f, !sees[f.Check] || slices.ContainsFunc(f.Evidence, func(e Evidence) bool { return had[e.Kind] > has[e.Kind] })})
 		}
 	}
 }
@@ -123,12 +122,18 @@ func pairs(before, after []Finding) []int {
 		left[f.Fingerprint] = slices.Delete(open, n, n+1)
 		return at
 	}
-	for i, f := range after {
-		partner[i] = take(f, func(was Finding) bool { return was.Grade == f.Grade })
+	for i := range after {
+		partner[i] = -1
 	}
-	for i, f := range after {
-		if partner[i] < 0 {
-			partner[i] = take(f, func(Finding) bool { return true })
+	for _, fits := range []func(was, is Finding) bool{
+		func(was, is Finding) bool { return was.Grade == is.Grade && was.Summary == is.Summary },
+		func(was, is Finding) bool { return was.Grade == is.Grade },
+		func(Finding, Finding) bool { return true },
+	} {
+		for i, f := range after {
+			if partner[i] < 0 {
+				partner[i] = take(f, func(was Finding) bool { return fits(was, f) })
+			}
 		}
 	}
 	return partner
@@ -166,43 +171,11 @@ func (c *Changes) checks(before, after *Result) {
 	}
 }
 
-func (c *Changes) files(before, after *Result) {
-	a, b := states(before), states(after)
-	names := map[string]bool{}
-	for name := range a {
-		names[name] = true
-	}
-	for name := range b {
-		names[name] = true
-	}
-	for name := range names {
-		was, is := a[name], b[name]
-		if was == nil || is == nil || *was != *is {
-			c.Files = append(c.Files, FilePair{name, was, is})
-		}
-	}
-	slices.SortFunc(c.Files, func(x, y FilePair) int { return cmp.Compare(x.Name, y.Name) })
-}
-
-// states are the files of an audit by name. One file may hold several lists of records.
-func states(r *Result) map[string]*FileState {
-	out := map[string]*FileState{}
+// rows are how many rows of each kind were read, and how many data-logger files.
+func rows(r *Result) map[string]int {
+	n := map[string]int{"traces": len(r.Traces)}
 	for _, f := range r.Intake {
-		s := out[f.File]
-		if s == nil {
-			s = &FileState{SHA256: f.SHA256}
-			out[f.File] = s
-		}
-		s.Rows += f.Rows
-		s.SetAside += f.SetAside
+		n[f.Kind] += f.Accepted
 	}
-	for _, t := range r.Traces {
-		out[t.File] = &FileState{SHA256: t.SHA256, Trace: true}
-	}
-	for _, n := range r.NotRead {
-		if out[n.File] == nil {
-			out[n.File] = &FileState{Unread: n.Why}
-		}
-	}
-	return out
+	return n
 }

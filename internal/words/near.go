@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -9,31 +10,54 @@ import (
 // most is how many words are offered for one that is not known.
 const most = 5
 
-// near gives the words nearest to one that is not known: those that hold it or are
-// held by it, and those of which a third of the letters or fewer are others.
+// near gives the words nearest to one that is not known, each entry by its word or by the
+// other word for it that is nearest: those that hold it or are held by it, and those of
+// which a third of the letters or fewer are others.
 func (g *glossary) near(word string) []string {
 	asked := fold(word)
-	best := map[*Entry]int{}
+	best := map[*Entry]nearest{}
 	for name, e := range g.find {
-		away := distance(asked, name)
+		apart := distance(asked, name)
+		away := apart
 		switch {
 		case len(asked) >= 3 && strings.Contains(name, asked), len(name) >= 4 && strings.Contains(asked, name):
 			away = min(away, 1)
 		case away > max(len([]rune(name)), len([]rune(asked)))/3:
 			continue
 		}
-		if had, ok := best[e]; !ok || away < had {
-			best[e] = away
+		one := nearest{away, apart, g.spelled(name)}
+		if had, ok := best[e]; !ok || one.compare(had) < 0 {
+			best[e] = one
 		}
 	}
+	list := slices.SortedFunc(maps.Values(best), nearest.compare)
 	var out []string
-	for e := range best {
-		out = append(out, e.Word)
+	for _, n := range list[:min(len(list), most)] {
+		out = append(out, n.word)
 	}
-	slices.SortFunc(out, func(a, b string) int {
-		return cmp.Or(cmp.Compare(best[g.find[fold(a)]], best[g.find[fold(b)]]), cmp.Compare(a, b))
-	})
-	return out[:min(len(out), most)]
+	return out
+}
+
+// nearest is a word and how far it is away, with one that holds the other near; and by
+// letters alone.
+type nearest struct {
+	away, apart int
+	word        string
+}
+
+func (n nearest) compare(m nearest) int {
+	return cmp.Or(cmp.Compare(n.away, m.away), cmp.Compare(n.apart, m.apart), cmp.Compare(n.word, m.word))
+}
+
+// spelled is a folded word as it is listed.
+func (g *glossary) spelled(folded string) string {
+	e := g.find[folded]
+	for _, name := range append([]string{e.Word}, e.Also...) {
+		if fold(name) == folded {
+			return name
+		}
+	}
+	return e.Word
 }
 
 // longest is how many letters of a word are compared; no word here has as many.

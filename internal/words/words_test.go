@@ -63,7 +63,7 @@ func TestFind(t *testing.T) {
 }
 
 func TestNear(t *testing.T) {
-	for asked, want := range map[string]string{"exposur": "exposure", "gravty": "gravity", "dinamic": "dynamic", "spre test": "spore test", "incubaton": "incubation", "indicater": "chemical indicator", "leakage": "leak test"} {
+	for asked, want := range map[string]string{"exposur": "exposure", "gravty": "gravity", "dinamic": "dynamic", "spre test": "spore test", "incubaton": "incubation", "indicater": "indicator", "leakage": "leak", "vaccum": "vacuum", "class 5 indicater": "class 5 indicator"} {
 		e, near := Find(asked)
 		assert.Nil(t, e, asked)
 		assert.Contains(t, near, want, asked)

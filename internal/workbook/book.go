@@ -18,7 +18,7 @@ type link struct {
 func (p *pack) links(of string) (links []link, err error) {
 	dir, base := path.Split(of)
 	part := dir + "_rels/" + base + ".rels"
-	if of != "" && !p.has(part) {
+	if of != "" && !p.has(part) { // a sheet need not have any
 		return links, nil
 	}
 	x, err := p.scan(part)

@@ -14,11 +14,16 @@ type Sheet struct {
 	Hidden        bool
 	Merged        []Range // merged cells; only the first of each holds something
 	HiddenColumns []Range // rows are 0
+	Notes         bool    // notes (comments) are attached to cells; they are not read
 	Unstored      int     // formulas that hold no result, as of when the workbook was last saved; known after Rows
 
 	part string
 	*common
 }
+
+// From1904 is true where days are counted from 1 January 1904, as some workbooks made on
+// a Mac do: a plain number that stands for a day is one of that count.
+func (s *Sheet) From1904() bool { return s.from1904 }
 
 // Open looks at the bytes of a workbook: whether it can be unpacked in bounded time and
 // memory, which sheets it has, how they are formatted. The error is a *Refusal.

@@ -246,6 +246,7 @@ func TestHostileParts(t *testing.T) {
 		"one part, two tabs":  {handmade("<sheetData/>", book(`<sheets><sheet name="a" r:id="r1"/><sheet name="b" r:id="r1"/></sheets>`)), "damaged", "two sheets"},
 		"two tabs of a name":  {handmade("<sheetData/>", book(`<sheets><sheet name="a" r:id="r1"/><sheet name="A" r:id="r1"/></sheets>`)), "damaged", "two sheets"},
 		"a link for a sheet":  {handmade("", madePart{"xl/_rels/workbook.xml.rels", linksOf(`<Relationship Id="r1" Type="` + linkKinds + `/worksheet" Target="http://example.org/s.xml" TargetMode="External"/>`)}), "damaged", `"loads"`},
+		"long format":         {handmade("<sheetData/>", madePart{"xl/styles.xml", `<styleSheet xmlns="` + spreadsheetSpace + `"><numFmts><numFmt numFmtId="200" formatCode="` + strings.Repeat("0", longestFormat+1) + `"/></numFmts></styleSheet>`}), "damaged", "format of numbers"},
 		"bad style":           {handmade("<sheetData/>", madePart{"xl/styles.xml", `<styleSheet xmlns="` + spreadsheetSpace + `"><numFmts><numFmt numFmtId="x"/></numFmts></styleSheet>`}), "damaged", "styles"},
 	} {
 		r := refusal(t, zipped(t, c.parts...))

@@ -53,8 +53,17 @@ func (s *Sheet) look() error {
 	if err == nil && !isSheet {
 		return damaged("has no sheet in its part %s", s.part)
 	}
-	if err == errEnough {
-		err = nil
+	if err != nil && err != errEnough {
+		return err
+	}
+	return s.annotated()
+}
+
+// annotated finds whether notes are attached to cells.
+func (s *Sheet) annotated() error {
+	links, err := s.pack.links(s.part)
+	for _, l := range links {
+		s.Notes = s.Notes || l.kind == "comments" || l.kind == "threadedComment"
 	}
 	return err
 }

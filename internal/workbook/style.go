@@ -5,6 +5,9 @@ import "strconv"
 // mostStyles is far above the 65,490 that spreadsheet programs allow.
 const mostStyles = 1 << 18
 
+// longestFormat in bytes is far above the 255 characters that these allow.
+const longestFormat = 1 << 13
+
 // readLooks reads how cells are shown: one look for each number of a style.
 func (p *pack) readLooks(part string) (looks []*pattern, err error) {
 	x, err := p.scan(part)
@@ -20,6 +23,9 @@ func (p *pack) readLooks(part string) (looks []*pattern, err error) {
 			id, err := strconv.Atoi(string(x.attr("numFmtId")))
 			if err != nil {
 				return x.cut()
+			}
+			if len(x.attr("formatCode")) > longestFormat {
+				return damaged("has a longer format of numbers than spreadsheet programs make in its part %s", part)
 			}
 			own[id], err = x.attrText("formatCode")
 			return err

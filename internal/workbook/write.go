@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"io"
+	"iter"
 	"slices"
 	"strings"
 	"unicode/utf16"
@@ -18,8 +19,16 @@ type Table struct {
 	About   []string // lines below the title
 	Columns []Column // none for a sheet of words alone
 	Rows    [][]Cell // each cell goes to its Column by its Kind and Text; Unit and Formula are not used
-	Room    int      // empty rows after Rows that are formatted for typing; or FillPage
+	More    *Stream  // rows after Rows, made as they are written; nil for none
+	Room    int      // empty rows after these that are formatted for typing; or FillPage
 	Fixed   int      // columns on the left that stay in sight, and are printed on every page
+}
+
+// Stream are rows of a table that need not be held together. Each may be kept by its
+// receiver only until the next; an error ends the writing.
+type Stream struct {
+	Count int // of rows
+	Rows  iter.Seq2[[]Cell, error]
 }
 
 // FillPage is the Room of as many rows as the first printed page has place for.
@@ -77,8 +86,8 @@ func fit(tables []Table) error {
 			return fmt.Errorf("two sheets cannot both be named %q", t.Name)
 		case len(t.Columns) > mostColumns:
 			return fmt.Errorf("sheet %s: %d columns are more than the %d that a sheet holds", t.Name, len(t.Columns), mostColumns)
-		case t.top()+len(t.Rows)+t.Room > mostRows:
-			return fmt.Errorf("sheet %s: %d rows are more than the %d that a sheet holds", t.Name, t.top()+len(t.Rows)+t.Room, mostRows)
+		case t.top()+t.count()+t.Room > mostRows:
+			return fmt.Errorf("sheet %s: %d rows are more than the %d that a sheet holds", t.Name, t.top()+t.count()+t.Room, mostRows)
 		}
 		seen[name] = true
 		if err := t.fit(); err != nil {
@@ -90,35 +99,59 @@ func fit(tables []Table) error {
 
 // fit refuses texts that no cell can hold.
 func (t *Table) fit() error {
-	check := func(column, row int, text string) error {
-		if n := units(marked(text)); n > mostText {
-			return fmt.Errorf("sheet %s, cell %s: a text of %d characters is longer than the %d that a cell holds", t.Name, Name(column, row), n, mostText)
-		}
-		return nil
-	}
 	for i, line := range append([]string{t.Title}, t.About...) {
-		if err := check(0, i+1, line); err != nil {
+		if err := t.fitText(0, i+1, line); err != nil {
 			return err
 		}
 	}
 	for i, c := range t.Columns {
 		for _, text := range append([]string{c.Heading, c.Note}, c.Choices...) {
-			if err := check(i, t.heading(), text); err != nil {
-				return err
-			}
-		}
-	}
-	for i, row := range t.Rows {
-		for _, c := range row {
-			if c.Column < 0 || c.Column >= len(t.Columns) {
-				return fmt.Errorf("sheet %s, row %d: a cell stands in column %d of %d", t.Name, t.top()+i+1, c.Column+1, len(t.Columns))
-			}
-			if err := check(c.Column, t.top()+i+1, c.Text); err != nil {
+			if err := t.fitText(i, t.heading(), text); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+// fitRow refuses a row that the sheet cannot hold.
+func (t *Table) fitRow(number int, row []Cell) error {
+	for _, c := range row {
+		if c.Column < 0 || c.Column >= len(t.Columns) {
+			return fmt.Errorf("sheet %s, row %d: a cell stands in column %d of %d", t.Name, number, c.Column+1, len(t.Columns))
+		}
+		if err := t.fitText(c.Column, number, c.Text); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (t *Table) fitText(column, row int, text string) error {
+	if n := units(marked(text)); n > mostText {
+		return fmt.Errorf("sheet %s, cell %s: a text of %d characters is longer than the %d that a cell holds", t.Name, Name(column, row), n, mostText)
+	}
+	return nil
+}
+
+// count is how many rows of data the table has.
+func (t *Table) count() int {
+	if t.More != nil {
+		return len(t.Rows) + t.More.Count
+	}
+	return len(t.Rows)
+}
+
+// all goes through the rows of data.
+func (t *Table) all(yield func([]Cell, error) bool) {
+	for _, row := range t.Rows {
+		if !yield(row, nil) {
+			return
+		}
+	}
+	if t.More != nil {
+		t.More.Rows(yield)
+	}
 }
 
 // units counts a text as spreadsheets do.

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"strings"
 
@@ -82,15 +83,33 @@ func (b *builder) sheet(t *Table) error {
 	if err := b.above(t, sw); err != nil {
 		return err
 	}
-	for i, row := range t.Rows {
-		if err := b.row(t, sw, t.top()+i+1, row); err != nil {
-			return err
-		}
+	if err := b.rows(t, sw); err != nil {
+		return err
 	}
 	if err := b.room(t, sw); err != nil {
 		return err
 	}
 	return sw.Flush()
+}
+
+// rows writes the rows of data.
+func (b *builder) rows(t *Table, sw *excelize.StreamWriter) error {
+	number, last := t.top(), t.top()+t.count()
+	for row, err := range t.all {
+		if number++; err == nil && number > last {
+			err = fmt.Errorf("sheet %s: there are more rows than the %d that were announced", t.Name, t.count())
+		}
+		if err == nil {
+			err = t.fitRow(number, row)
+		}
+		if err == nil {
+			err = b.row(t, sw, number, row)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // row writes one row of cells.
@@ -133,7 +152,7 @@ func (b *builder) room(t *Table, sw *excelize.StreamWriter) error {
 		empty[i] = excelize.Cell{StyleID: style}
 	}
 	for i := range rows {
-		if err := sw.SetRow(Name(0, t.top()+len(t.Rows)+i+1), empty, excelize.RowOpts{Height: roomHeight}); err != nil {
+		if err := sw.SetRow(Name(0, t.top()+t.count()+i+1), empty, excelize.RowOpts{Height: roomHeight}); err != nil {
 			return err
 		}
 	}

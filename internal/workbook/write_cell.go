@@ -69,7 +69,8 @@ func whenWritten(text, layout string) (time.Time, bool) {
 	return t, err == nil && t.Format(layout) == text && !t.Before(firstDay)
 }
 
-func daysOf(t time.Time) int { return int(t.Sub(dayNought).Hours() / 24) }
+// daysOf counts in seconds: a time.Duration ends after 292 years.
+func daysOf(t time.Time) int { return int((t.Unix() - dayNought.Unix()) / secondsADay) }
 
 func secondsOf(t time.Time) float64 {
 	h, m, s := t.Clock()

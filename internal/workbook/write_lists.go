@@ -99,7 +99,7 @@ func (b *builder) source(from *Source) string {
 		sheet := forFormula.Replace(quoted(t.Name))
 		letters := Letters(at)
 		first := t.top() + 1
-		last := min(mostRows, first+max(len(t.Rows), listed)-1)
+		last := min(mostRows, first+max(t.count(), listed)-1)
 		return fmt.Sprintf("OFFSET(%s!$%s$%d,0,0,MAX(1,COUNTA(%s!$%s$%d:$%s$%d)),1)", sheet, letters, first, sheet, letters, first, letters, last)
 	}
 	return ""

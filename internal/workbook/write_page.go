@@ -43,7 +43,7 @@ func (t *Table) room() int {
 	}
 	_, size := t.spread()
 	high := pageHigh/size - t.headHigh() - roomHeight
-	return max(0, int(high/roomHeight)-len(t.Rows))
+	return max(0, int(high/roomHeight)-t.count())
 }
 
 // page sets how a sheet is printed: A4, lying, as wide as one or more pages, headings and

@@ -165,6 +165,8 @@ func TestWhatIsStored(t *testing.T) {
 	}{
 		{Cell{Kind: Day, Text: "2008-01-01"}, "39448", false},
 		{Cell{Kind: Day, Text: "1900-03-01"}, "61", false},
+		{Cell{Kind: Day, Text: "2199-12-31"}, "109574", false},
+		{Cell{Kind: Day, Text: "9999-12-31"}, "2958465", false}, // ECMA-376 part 1, 18.17.4.1
 		{Cell{Kind: Day, Text: "1900-02-28"}, "1900-02-28", true},
 		{Cell{Kind: Day, Text: "2026-02-30"}, "2026-02-30", true},
 		{Cell{Kind: Day, Text: "31/03/2026"}, "31/03/2026", true},
