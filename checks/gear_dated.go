@@ -29,7 +29,7 @@ var _ = define(audit.Check{
 	Verify: "the next count has no lot past its last day",
 	Run: func(x *audit.Examination) {
 		protective, _ := x.Criterion("gear.dated-items", nil)
-		horizon, _ := x.P.Horizon()
+		horizon := x.P.Ahead()
 		shelves := chain.Ledger(x.P.Stock, nil)
 		if len(shelves) == 0 {
 			x.Nothing("no row of stock adds to a shelf or takes from one")

@@ -41,6 +41,7 @@ var _ = define(audit.Check{
 			gearSizesWorkers(x, g, n, free)
 		}
 		gearSizesClients(x, g, needs, free)
+		gearTable(x, g, needs, free)
 	},
 })
 

@@ -7,7 +7,7 @@ import (
 	"footing/internal/quantity"
 )
 
-// gearStock is the gloves of each site, by size.
+// gearStock is the gloves of each site, by size; or another thing that has sizes.
 type gearStock struct {
 	p        *practice.Practice
 	gloves   map[string][]*chain.Shelf
@@ -15,10 +15,12 @@ type gearStock struct {
 	balances map[*chain.Shelf]*chain.Balance // on the audit day
 }
 
-func gearNewStock(p *practice.Practice) *gearStock {
+func gearNewStock(p *practice.Practice) *gearStock { return gearStockOf(p, "gloves") }
+
+func gearStockOf(p *practice.Practice, item string) *gearStock {
 	g := &gearStock{p: p, gloves: map[string][]*chain.Shelf{}, balances: map[*chain.Shelf]*chain.Balance{}}
 	for _, s := range chain.Ledger(p.Stock, gearSize) {
-		if s.Item == "gloves" {
+		if s.Item == item {
 			if _, state := p.Site(s.Site); s.Site == "" || state == practice.Absent && p.Typed("sites") {
 				g.adrift = append(g.adrift, s)
 			}

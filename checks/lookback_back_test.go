@@ -63,14 +63,14 @@ func TestAComplaint(t *testing.T) {
 	assert.Equal(t, "V-4", a.Chains[0].Visit)
 	require.NotEmpty(t, a.Chains[0].Copies, "V-4 was typed on 21 November, two days after the letter")
 	assert.Contains(t, a.Chains[0].Copies[0].Note, "a later copy")
-	assert.Contains(t, a.Now[0], "Tell your insurer")
-	assert.Contains(t, a.Now[1], "Find the reply date in the letter (none is typed)")
+	assert.Contains(t, a.Now[1], "Tell your insurer")
+	assert.Contains(t, a.Now[2], "Find the reply date in the letter (none is typed)")
 	assert.Contains(t, strings.Join(a.Says, "\n"), "the paper is the record")
 
 	a, err = asked(t, p, LookbackQuestion{Kind: "complaints", ID: "Q-2"})
 	require.NoError(t, err)
 	assert.Contains(t, a.Says[0], "which visits is not written, so all up to that day are here")
-	assert.Contains(t, a.Now[1], "A reply is asked for by 1 Dec 2026")
+	assert.Contains(t, a.Now[2], "A reply is asked for by 1 Dec 2026")
 	assert.Len(t, a.Chains, 1)
 
 	a, err = asked(t, p, LookbackQuestion{Kind: "complaints", ID: "Q-3"})
@@ -82,7 +82,7 @@ func TestAComplaint(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, a.Says[0], "it names visit V-77, which does not stand once in the folder")
 	assert.Len(t, a.Chains, 2)
-	assert.Contains(t, a.Now[1], "A reply was asked for by 20 Nov 2026, which has passed, and none is written")
+	assert.Contains(t, a.Now[2], "A reply was asked for by 20 Nov 2026, which has passed, and none is written")
 
 	_, err = asked(t, p, LookbackQuestion{Kind: "complaints", ID: "Q-4"})
 	assert.ErrorContains(t, err, "names no client")

@@ -69,6 +69,7 @@ func lookbackWhichSay(visits []*practice.Visit) string {
 }
 
 func (r *lookbackRun) complaintSteps(c *practice.Complaint) {
+	r.now("Keep everything as it is: card, diary, labels, strips, data-logger files, this folder. Add to, correct or throw away nothing about these visits.")
 	r.now("Tell %s today, and ask before you answer.", r.insurer())
 	switch {
 	case c.ClosedOn.Written():
@@ -82,7 +83,6 @@ func (r *lookbackRun) complaintSteps(c *practice.Complaint) {
 	default:
 		r.now("Find the reply date in the letter (none is typed), and tell your insurer that date.")
 	}
-	r.now("Keep everything as it is: card, diary, labels, strips, data-logger files, this folder. Add to, correct or throw away nothing about these visits.")
 	if c.Hold != quantity.IsYes {
 		r.now("Mark them as to be kept until the complaint is closed (hold: yes in its row).")
 	}

@@ -64,12 +64,19 @@ func packsDateOf(x *audit.Examination, k *practice.Pack) {
 func packsDateAhead(x *audit.Examination, site audit.Subject, k *practice.Pack, date audit.Evidence) {
 	horizon, purpose := x.P.Horizon()
 	if !k.CountedOn.Written() || !horizon.Written() || k.UseBy >= horizon {
+		if k.CountedOn.Written() && horizon.Written() && k.UseBy < x.P.Ahead() {
+			x.Due(packsDateDue(k))
+		}
 		x.Met(site)
 		return
 	}
-	x.Due(audit.Due{Row: &k.Row, Field: "use_by", On: k.UseBy, What: "pack " + practice.Key(&k.Row)})
+	x.Due(packsDateDue(k))
 	x.NotMet(site, audit.Fault{Grade: audit.Observation, Matter: "soon", Found: "a pack on the shelf has its last day on " + k.UseBy.Words(), Needed: "that is before the " + purpose + " on " + horizon.Words(),
 		Day: k.UseBy, Evidence: []audit.Evidence{date}, Steps: []string{"Use these packs first, or process them again before that day.", "If one was used since it was counted, write the day it was opened."}})
+}
+
+func packsDateDue(k *practice.Pack) audit.Due {
+	return audit.Due{Row: &k.Row, Field: "use_by", On: k.UseBy, What: "pack " + practice.Key(&k.Row)}
 }
 
 // packsDays counts the days from one day to a later one, in words.

@@ -99,6 +99,9 @@ func peopleDueDay(x *audit.Examination, s audit.Subject, matter, what string, du
 		x.Due(due)
 		x.Unclear(s, "no renewal or inspection date ahead is written", audit.Field{Kind: "practice", Name: "renewal_on"})
 	case due.On >= horizon:
+		if due.On < x.P.Ahead() {
+			x.Due(due)
+		}
 		x.Met(s)
 	default:
 		x.Due(due)

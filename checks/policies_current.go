@@ -130,7 +130,7 @@ func (r *policiesCurrent) inDate(s audit.Subject, v *practice.Policy, name strin
 		r.Unclear(s, "neither the day of effect nor the day of review is written", audit.Field{Kind: "policies", Name: "review_on"})
 		return
 	}
-	if horizon, _ := r.P.Horizon(); !horizon.Written() || due < horizon {
+	if horizon := r.P.Ahead(); !horizon.Written() || due < horizon {
 		r.Due(audit.Due{Row: &v.Row, Field: field, On: due, What: "review of the policy on " + name})
 	}
 	if due >= asOf {

@@ -53,7 +53,7 @@ func premisesLost(p *practice.Practice) (lost []*practice.Upkeep) {
 // premisesUpkeepDue lists the next dates up to the renewal or inspection, and those already past, of sterilizers and all
 // other equipment, by the last row of each task.
 func premisesUpkeepDue(x *audit.Examination) {
-	horizon, _ := x.P.Horizon()
+	horizon := x.P.Ahead()
 	type key struct{ equipment, task string }
 	last := map[key]*practice.Upkeep{}
 	for i := range x.P.Upkeep {

@@ -30,13 +30,15 @@ func assemble(p *practice.Practice, book *Book, exams []*examined, opt Options) 
 	r.Due = slices.CompactFunc(r.Due, func(a, b result.Due) bool { return a.ID == b.ID })
 	linked(r, p, exams)
 	accept(r, p)
+	r.Coverage = coverage(p)
+	r.Actions = followed(p)
 	result.Sort(r)
 	r.NextField = nextField(exams)
 	r.Sources = sources(r, book)
 	count(r)
 	conclude(r)
 	r.Headline = headline(p)
-	r.Declarations = declarations(r, p)
+	r.Declarations = declarations(p)
 	return r
 }
 
@@ -135,23 +137,6 @@ func intake(r *result.Result, p *practice.Practice) {
 		r.NotRead = append(r.NotRead, result.NotRead{File: n.Name, Why: n.Why})
 	}
 	slices.SortFunc(r.NotRead, func(a, b result.NotRead) int { return strings.Compare(a.File, b.File) })
-}
-
-// accept marks the findings that the practice accepts for a time.
-func accept(r *result.Result, p *practice.Practice) {
-	for _, a := range p.Rules.Accepted {
-		out := result.Accepted{Finding: a.Finding, Reason: a.Reason, By: a.By, Until: a.Until.String(), State: "matches no finding"}
-		for i := range r.Findings {
-			if f := &r.Findings[i]; f.Fingerprint != a.Finding && f.Check != a.Finding {
-				continue
-			}
-			out.State = "ended"
-			if a.Until >= p.AsOf {
-				out.State, r.Findings[i].Accepted = "in force", true
-			}
-		}
-		r.Accepted = append(r.Accepted, out)
-	}
 }
 
 func sources(r *result.Result, book *Book) []result.Source {
@@ -260,28 +245,6 @@ func times(n int) string {
 		return "once"
 	}
 	return fmt.Sprintf("%d times", n)
-}
-
-// declarations says, for each statement to be signed, what the kinds it rests on came to.
-func declarations(r *result.Result, p *practice.Practice) []result.Declaration {
-	var list []result.Declaration
-	for _, d := range p.Profile.Declarations {
-		var absent []string
-		for _, kind := range d.RestsOn.Items {
-			if !p.Typed(kind) && !p.Unread(kind) {
-				absent = append(absent, kind)
-			}
-		}
-		state := "rests on records that are typed; read the findings that concern them"
-		switch {
-		case len(d.RestsOn.Items) == 0:
-			state = "names no records it rests on, so these records neither support nor contradict it"
-		case len(absent) > 0:
-			state = "nothing typed for " + words(absent) + ", so these records neither support nor contradict it"
-		}
-		list = append(list, result.Declaration{Text: d.Text, Rests: d.RestsOn.Items, State: state})
-	}
-	return list
 }
 
 // Plural is a count with its noun: "1 load", "3 loads".

@@ -25,6 +25,7 @@ type (
 	Month     = result.Month
 	Answer    = result.Answer
 	Located   = result.Evidence
+	Gear      = result.Gear
 )
 
 // ReadsLikeName reports whether the id of a record of that kind reads like a person's
@@ -39,12 +40,20 @@ const (
 	PullCount   = result.PullCount
 )
 
+// Whether gear is left.
+const (
+	GearLeft   = result.GearLeft
+	GearGone   = result.GearGone
+	GearUntold = result.GearUntold
+)
+
 // chains is what one check added.
 type chains struct {
 	lookback []Lookback
 	trail    *Trail
 	gaps     []Gap
 	months   []Month
+	gear     []Gear
 }
 
 // Locate finds where evidence stands.
@@ -62,6 +71,9 @@ func (x *Examination) Gap(g Gap) { x.chains.gaps = append(x.chains.gaps, g) }
 // Month adds one month of one sterilizer.
 func (x *Examination) Month(m Month) { x.chains.months = append(x.chains.months, m) }
 
+// Gear adds one size of gloves or gowns at one site.
+func (x *Examination) Gear(g Gear) { x.chains.gear = append(x.chains.gear, g) }
+
 // Seed is what random draws start from.
 func (x *Examination) Seed() int64 { return x.seed }
 
@@ -70,6 +82,7 @@ func linked(r *result.Result, p *practice.Practice, exams []*examined) {
 	for _, e := range exams {
 		c := &e.chains
 		r.Lookback, r.Gaps, r.Months = append(r.Lookback, c.lookback...), append(r.Gaps, c.gaps...), append(r.Months, c.months...)
+		r.Gear = append(r.Gear, c.gear...)
 		if c.trail != nil {
 			r.Trail = c.trail
 		}

@@ -20,11 +20,14 @@ type Options struct {
 	Workers  int    // 0: a worker a processor
 	Progress func(done, total int)
 	Reading  func(done, total int64) // bytes of data-logger files read so far and in all; calls never overlap
+	For      Occasion                // what the report is to be made for; the zero value leaves it to practice.yaml
 }
 
 // Run puts every check of the battery to the practice. The same practice, the
 // same battery and criteria give the same result, whatever the workers. A check
-// that panics is broken and harms no other. The error is the context's.
+// that panics is broken and harms no other. Findings, counts and conclusion are the
+// same whatever the occasion. The error is the context's, or one of the occasion: of a
+// date that is not written, or what its own question refuses.
 func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *Criteria, opt Options) (*result.Result, error) {
 	book := criteria.Choose(p)
 	stage := newTracing(ctx, p, book, battery, opt.Reading)
@@ -69,6 +72,9 @@ func Run(ctx context.Context, p *practice.Practice, battery []Check, criteria *C
 	r := assemble(p, book, exams, opt)
 	listTraces(r, p, later)
 	stage.charts(r, p, exams)
+	if err := opt.For.put(r, p, book, battery, opt.Seed); err != nil {
+		return nil, err
+	}
 	return r, ctx.Err()
 }
 

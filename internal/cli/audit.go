@@ -20,6 +20,9 @@ import (
 type auditFlags struct {
 	asOf, out, rules string
 	seed             int64
+	forFlags
+	sinceFlags
+	shareFlags
 }
 
 func (o *auditFlags) register(cmd *cobra.Command) {
@@ -28,6 +31,7 @@ func (o *auditFlags) register(cmd *cobra.Command) {
 	f.StringVar(&o.out, "out", "", "write the reports into this new `DIR`; a new folder beside the records' if not given")
 	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
 	f.Int64Var(&o.seed, "seed", 1, "number `N` from which samples are drawn, so that a draw can be repeated")
+	o.forFlags.register(cmd)
 }
 
 func (a *app) auditCommand() *cobra.Command {
@@ -36,13 +40,22 @@ func (a *app) auditCommand() *cobra.Command {
 		Use:   "audit FOLDER",
 		Short: "audit a folder of records and write the report",
 		Long: "audit reads every record in FOLDER, puts every check to them, and writes audit.json,\n" +
-			"report.md and report.html into a new folder beside it. The records are only read.\n\n" +
+			"report.md and report.html into a new folder beside it, with a list of what there is to\n" +
+			"do (actions.csv), a calendar of what runs out (due.ics) and the findings for an editor\n" +
+			"(findings.sarif). The records are only read.\n\n" +
+			"--for renewal, inspection or complaint opens the report with what that occasion asks\n" +
+			"first; the findings stay the same.\n\n" +
+			"--since OLD says what became of the findings of an earlier audit: what closed, what is\n" +
+			"new, what came back, what stayed and for how long.\n\n" +
+			shareHelp + "\n\n" +
 			"Exit status: 0 no nonconformity (observations allowed); 1 nonconformities, or rows\n" +
 			"set aside; 2 could not be done, wrong use, or a check broke.",
 		Args: cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.audit(cmd.Context(), args, o) },
 	}
 	o.register(cmd)
+	o.registerSince(cmd)
+	o.registerShare(cmd)
 	return cmd
 }
 
@@ -54,11 +67,26 @@ func (a *app) audit(ctx context.Context, args []string, o auditFlags) error {
 	if err != nil {
 		return err
 	}
+	before, err := o.before(asOf)
+	if err != nil {
+		return err
+	}
+	at, err := o.shareTo(folder, o.out, out, asOf)
+	if err != nil {
+		return err
+	}
+	ctx, ids := sharing(ctx, at)
 	r, err := a.examine(ctx, folder, asOf, o)
 	if err != nil {
 		return err
 	}
+	if before != nil {
+		r = result.Follow(before, r)
+	}
 	if err := a.deliver(ctx, out, r); err != nil {
+		return err
+	}
+	if err := a.shareAudit(ctx, at, &o.shareFlags, ids, r); err != nil {
 		return err
 	}
 	a.status = status(r)
@@ -80,6 +108,10 @@ func (a *app) places(name, day, named string, o output) (folder string, asOf qua
 
 // examine reads the folder and puts the battery to it.
 func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o auditFlags) (*result.Result, error) {
+	ask, err := o.ask()
+	if err != nil {
+		return nil, err
+	}
 	criteria, err := checks.Criteria()
 	if err != nil {
 		return nil, err
@@ -94,7 +126,11 @@ func (a *app) examine(ctx context.Context, folder string, asOf quantity.Day, o a
 	if err != nil {
 		return nil, err
 	}
-	return audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking, Reading: meter.tracing})
+	if err := asksOf(p, &ask); err != nil {
+		return nil, err
+	}
+	r, err := audit.Run(ctx, p, battery, criteria, audit.Options{Tool: "footing " + version(), Seed: o.seed, Progress: meter.checking, Reading: meter.tracing, For: ask})
+	return r, occasionSays(p, err)
 }
 
 // readRecords reads a folder as it stood at the end of a day, under the rules file
@@ -119,6 +155,7 @@ func readRecords(ctx context.Context, folder string, asOf quantity.Day, rules st
 	if !holdsRecords(p) {
 		return nil, problem("no records were found in "+folder+nameSome(p), "each file is named after what it holds: practice.yaml, loads.csv, visits.csv … see docs/records in the project, or footing demo for an example")
 	}
+	noteIDs(ctx, p)
 	return p, nil
 }
 

@@ -18,6 +18,9 @@ const (
 	auditFile    = "audit.json"
 	markdownFile = "report.md"
 	pageFile     = "report.html"
+	actionsFile  = "actions.csv"
+	dueFile      = "due.ics"
+	editorFile   = "findings.sarif"
 )
 
 // Files of a look-back.
@@ -37,44 +40,55 @@ const (
 
 // deliver writes the reports of an audit, and sums them up.
 func (a *app) deliver(ctx context.Context, out string, r *result.Result) error {
-	var doc bytes.Buffer
-	if err := result.Write(&doc, r); err != nil {
-		return err
-	}
-	page, err := report.HTML(r)
+	files, err := auditFiles(out, r)
 	if err != nil {
 		return err
 	}
-	files := []file{{auditFile, doc.Bytes()}, {markdownFile, report.Markdown(r)}, {pageFile, page}}
 	return a.put(ctx, out, files, pageFile, func(w io.Writer, opt report.SummaryOptions) { report.Summary(w, r, opt) })
 }
 
 // deliverLookback writes the pages of a look-back, and prints it.
 func (a *app) deliverLookback(ctx context.Context, out string, answer *result.Answer) error {
-	var doc bytes.Buffer
-	if err := result.WriteAnswer(&doc, answer); err != nil {
-		return err
-	}
-	page, err := report.LookbackHTML(answer)
+	files, err := lookbackFiles(answer)
 	if err != nil {
 		return err
 	}
-	files := []file{{lookbackJSON, doc.Bytes()}, {lookbackMarkdown, report.LookbackMarkdown(answer)}, {lookbackPage, page}, {lookbackTable, report.LookbackCSV(answer)}}
 	return a.put(ctx, out, files, lookbackPage, func(w io.Writer, opt report.SummaryOptions) { report.LookbackText(w, answer, opt) })
+}
+
+// lookbackFiles are what a look-back writes.
+func lookbackFiles(answer *result.Answer) ([]file, error) {
+	var doc bytes.Buffer
+	if err := result.WriteAnswer(&doc, answer); err != nil {
+		return nil, err
+	}
+	page, err := report.LookbackHTML(answer)
+	if err != nil {
+		return nil, err
+	}
+	return []file{{lookbackJSON, doc.Bytes()}, {lookbackMarkdown, report.LookbackMarkdown(answer)}, {lookbackPage, page}, {lookbackTable, report.LookbackCSV(answer)}}, nil
 }
 
 // deliverDraw writes the pages of a draw, and sums them up.
 func (a *app) deliverDraw(ctx context.Context, out string, d *result.Draw) error {
-	var doc bytes.Buffer
-	if err := result.WriteDraw(&doc, d); err != nil {
-		return err
-	}
-	page, err := report.DrawHTML(d)
+	files, err := drawFiles(d)
 	if err != nil {
 		return err
 	}
-	files := []file{{drawJSON, doc.Bytes()}, {drawMarkdown, report.DrawMarkdown(d)}, {drawPage, page}}
 	return a.put(ctx, out, files, drawPage, func(w io.Writer, opt report.SummaryOptions) { report.DrawText(w, d, opt) })
+}
+
+// drawFiles are what a draw writes.
+func drawFiles(d *result.Draw) ([]file, error) {
+	var doc bytes.Buffer
+	if err := result.WriteDraw(&doc, d); err != nil {
+		return nil, err
+	}
+	page, err := report.DrawHTML(d)
+	if err != nil {
+		return nil, err
+	}
+	return []file{{drawJSON, doc.Bytes()}, {drawMarkdown, report.DrawMarkdown(d)}, {drawPage, page}}, nil
 }
 
 // put writes the files, all or none, then prints what they come to.

@@ -21,6 +21,7 @@ type drawFlags struct {
 	seed             int64
 	given            func(flag string) bool
 	asOf, out, rules string
+	shareFlags
 }
 
 func (o *drawFlags) register(cmd *cobra.Command) {
@@ -31,6 +32,7 @@ func (o *drawFlags) register(cmd *cobra.Command) {
 	f.StringVar(&o.asOf, "as-of", "", "draw from the records as they stood at the end of this `DATE` (2026-03-31); today if not given")
 	f.StringVar(&o.out, "out", "", "write the pages into this new `DIR`; a new folder beside the records' if not given")
 	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
+	o.registerShare(cmd)
 	f.SortFlags = false
 }
 
@@ -65,6 +67,11 @@ func (a *app) draw(ctx context.Context, args []string, o *drawFlags) error {
 	if !o.given("seed") {
 		o.seed = dayNumber(asOf)
 	}
+	at, err := o.shareTo(folder, o.out, out, asOf)
+	if err != nil {
+		return err
+	}
+	ctx, ids := sharing(ctx, at)
 	d, err := a.drawn(ctx, folder, asOf, o)
 	if err != nil {
 		return err
@@ -75,7 +82,7 @@ func (a *app) draw(ctx context.Context, args []string, o *drawFlags) error {
 	if !o.given("seed") {
 		line(a.out, fmt.Sprintf("No --seed was given, so the draw started from the day as a number, %d.", d.Trail.Seed))
 	}
-	return nil
+	return a.shareDraw(ctx, at, &o.shareFlags, ids, d)
 }
 
 // dayNumber is a day as a number that can be read as one: 20261124.

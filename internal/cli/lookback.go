@@ -32,6 +32,7 @@ type lookbackFlags struct {
 	ids                            map[string]*string // by flag
 	given                          func(flag string) bool
 	since, until, asOf, out, rules string
+	shareFlags
 }
 
 func (o *lookbackFlags) register(cmd *cobra.Command) {
@@ -45,6 +46,7 @@ func (o *lookbackFlags) register(cmd *cobra.Command) {
 	f.StringVar(&o.asOf, "as-of", "", "look back as the records stood at the end of this `DATE`; today if not given")
 	f.StringVar(&o.out, "out", "", "write the look-back into this new `DIR`; a new folder beside the records' if not given")
 	f.StringVar(&o.rules, "rules", "", "use this rules `FILE` instead of the folder's own")
+	o.registerShare(cmd)
 	f.SortFlags = false
 }
 
@@ -80,11 +82,19 @@ func (a *app) lookback(ctx context.Context, args []string, o *lookbackFlags) err
 	if q.Since > asOf {
 		return problem(fmt.Sprintf("--since %s lies after the day of the look-back, %s", o.since, asOf), "name an earlier day, or a later one with --as-of")
 	}
+	at, err := o.shareTo(folder, o.out, out, asOf)
+	if err != nil {
+		return err
+	}
+	ctx, ids := sharing(ctx, at)
 	answer, err := a.answer(ctx, folder, asOf, o.rules, q)
 	if err != nil {
 		return err
 	}
-	return a.deliverLookback(ctx, out, answer)
+	if err := a.deliverLookback(ctx, out, answer); err != nil {
+		return err
+	}
+	return a.shareLookback(ctx, at, &o.shareFlags, ids, answer)
 }
 
 // question is what the flags ask: of exactly one record.

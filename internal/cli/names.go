@@ -25,7 +25,7 @@ func recordsFolder(name string) (string, error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		next := "check the name; or try footing demo, which makes a folder to look at"
-		for _, c := range []string{"new", "proofread", "audit", "watch", "explain", "convert", "cycle", "lookback", "draw", "demo", "checks", "render", "version", "completion", "help"} {
+		for _, c := range []string{"new", "proofread", "audit", "watch", "explain", "convert", "compare", "cycle", "lookback", "draw", "demo", "checks", "render", "version", "completion", "help"} {
 			if near(name, c) {
 				next = "did you mean the command " + c + "? see footing --help"
 			}

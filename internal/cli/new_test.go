@@ -292,7 +292,7 @@ func TestTheNewestAuditIsTaken(t *testing.T) {
 	assert.Equal(t, "rec-audit-2026-03-01-10", last())
 	write("rec", "2026-03-02")
 	assert.Equal(t, "rec", last())
-	require.NoError(t, os.WriteFile(filepath.Join(base, "rec", auditFile), []byte(`{"format":"footing audit 1"`), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(base, "rec", auditFile), []byte(`{"format":"footing audit 2"`), 0o600))
 	assert.Equal(t, "rec-audit-2026-03-01-10", last(), "one that cannot be read is passed over")
 }
 

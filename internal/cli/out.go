@@ -23,7 +23,7 @@ type output struct {
 }
 
 var (
-	auditOutput    = output{"audit", "the reports", "footing audit ", []string{auditFile, markdownFile, pageFile}}
+	auditOutput    = output{"audit", "the reports", "footing audit ", []string{auditFile, markdownFile, pageFile, actionsFile, dueFile, editorFile}}
 	lookbackOutput = output{"lookback", "the pages of the look-back", "footing look-back ", []string{lookbackJSON, lookbackMarkdown, lookbackPage, lookbackTable}}
 	drawOutput     = output{"draw", "the pages", "footing draw ", []string{drawJSON, drawMarkdown, drawPage}}
 )
@@ -117,6 +117,9 @@ func (o output) free(out string) error {
 	if earlier != "" && !o.wrote(filepath.Join(out, o.files[0])) {
 		return problem(fmt.Sprintf("%s already holds a file %s, and no %s of this program that it was made from", out, earlier, o.files[0]), "name a new folder with --out DIR; nothing there was touched")
 	}
+	if slices.Contains(o.files, actionsFile) {
+		return unfilled(out)
+	}
 	return nil
 }
 
@@ -136,5 +139,8 @@ const headLong = 1 << 12
 
 // begins reports whether the bytes of a file begin as a document of it does.
 func (o output) begins(data []byte) bool {
+	if strings.HasPrefix(o.lead, "#") { // a Markdown text, which begins with its title
+		return bytes.HasPrefix(data, []byte(o.lead))
+	}
 	return bytes.Contains(data[:min(len(data), headLong)], []byte(`"`+o.lead))
 }

@@ -26,7 +26,7 @@ func link(t *testing.T, to, at string) bool {
 
 func isReport(t *testing.T, dir string) {
 	t.Helper()
-	for _, name := range []string{auditFile, markdownFile, pageFile} {
+	for _, name := range auditOutput.files {
 		assert.FileExists(t, filepath.Join(dir, name))
 	}
 	left, err := filepath.Glob(filepath.Join(dir, ".footing-*"))
@@ -67,7 +67,7 @@ func TestPlacesThatAreRefused(t *testing.T) {
 	records := loads(t, filepath.Join(base, "records"))
 	mine := put(t, filepath.Join(base, "mine"), map[string]string{markdownFile: "my own report\n"})
 	other := put(t, filepath.Join(base, "other"), map[string]string{auditFile: `{"format": "something else"}`})
-	put(t, filepath.Join(base, "deep"), map[string]string{auditFile: `{"format": "footing audit 1"}`, "report.html/mine.txt": "mine"})
+	put(t, filepath.Join(base, "deep"), map[string]string{auditFile: `{"format": "footing audit 2"}`, "report.html/mine.txt": "mine"})
 	put(t, base, map[string]string{"file": ""})
 	links := link(t, "nowhere", filepath.Join(base, "dangling")) && link(t, records, filepath.Join(records, "self"))
 	before := tree(t, base)

@@ -17,7 +17,7 @@ func (a *app) renderCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "render audit.json",
 		Short: "make the pages again from an audit.json, lookback.json or draw.json",
-		Long: indented("render makes the pages again from the document that audit, lookback or draw wrote beside them: the same bytes. "+
+		Long: indented("render makes the pages again, and the other files beside them, from the document that audit, lookback or draw wrote there: the same bytes. "+
 			"It puts them with a copy of it into a new folder, or where it lies. The records are not needed.", ""),
 		Example: "  footing render records-audit-2026-11-24/audit.json\n  footing render records-lookback-2026-11-24/lookback.json --out again",
 		Args:    cobra.ArbitraryArgs,

@@ -100,11 +100,13 @@ func (a *app) root() *cobra.Command {
 		},
 	}
 	o.register(root)
+	o.registerSince(root)
+	o.registerShare(root)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
 	})
 	root.AddCommand(a.newCommand(), a.proofreadCommand(), a.auditCommand(), a.watchCommand(), a.explainCommand(), a.convertCommand(), a.demoCommand(), a.checksCommand(),
-		a.cycleCommand(), a.drawCommand(), a.lookbackCommand(), a.renderCommand(), a.versionCommand())
+		a.compareCommand(), a.cycleCommand(), a.drawCommand(), a.lookbackCommand(), a.renderCommand(), a.versionCommand())
 	root.InitDefaultCompletionCmd()
 	for _, cmd := range root.Commands() {
 		if cmd.Name() == "completion" {

@@ -225,7 +225,7 @@ func (w *watching) write(ctx context.Context, r *result.Result) (page string) {
 	if w.reports == "" {
 		return ""
 	}
-	files, err := auditFiles(r)
+	files, err := auditFiles(w.reports, r)
 	if err == nil {
 		err = writeFolder(ctx, w.reports, files)
 	}
@@ -236,15 +236,6 @@ func (w *watching) write(ctx context.Context, r *result.Result) (page string) {
 		w.say(err)
 	}
 	return ""
-}
-
-func auditFiles(r *result.Result) ([]file, error) {
-	var doc bytes.Buffer
-	if err := result.Write(&doc, r); err != nil {
-		return nil, err
-	}
-	page, err := report.HTML(r)
-	return []file{{auditFile, doc.Bytes()}, {markdownFile, report.Markdown(r)}, {pageFile, page}}, err
 }
 
 // publish puts a reading, or why there is none, on the page.

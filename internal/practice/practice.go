@@ -82,6 +82,15 @@ func (p *Practice) Horizon() (day quantity.Day, purpose string) {
 	return 0, "self-audit"
 }
 
+// Ahead is the later of the inspection and the renewal that lie ahead, 0 with neither:
+// what runs out by then may be asked for, whichever a report is made for.
+func (p *Practice) Ahead() quantity.Day {
+	if on := max(p.Profile.RenewalOn, p.Profile.InspectionOn); on >= p.AsOf {
+		return on
+	}
+	return 0
+}
+
 // Covered reports whether practice.coverage says that all rows of the kind from
 // one day until another are in the folder, by one entry or by several that follow
 // on. A coverage with no first day reaches back to records_from; with no last day

@@ -22,7 +22,7 @@ func TestFolder(t *testing.T) {
 	files := map[string]string{
 		"cycles.csv": "date\n2026-01-01\n", "loads/2025/q1.csv": "date\n2025-01-01\n", "loads/_draft.csv": "x", "loads/.x/a.csv": "x", "_old/loads.csv": "x", ".git/a": "x",
 		"loads/2026/readme.txt": "x", "~$book.xlsx": "x", "book.xls": "x", "loads/book.xlsx": "x", "scan.pdf": "%PDF", "lods.csv": "x", "loads 2024.csv": "x", "notes.md": "x", "photos/a.jpg": "x",
-		"audit-1/audit.json": `{"format": "footing audit 1", "loads": []}`, "loads/out/audit.json": `{"x": [1], "format": "footing"}`, "loads/out/b.csv": "date\n2026-01-01\n",
+		"audit-1/audit.json": `{"format": "footing audit 2", "loads": []}`, "loads/out/audit.json": `{"x": [1], "format": "footing"}`, "loads/out/b.csv": "date\n2026-01-01\n",
 		"traces/a.csv": "1,2\n", "traces/2025/b.csv": "", "traces/layout.yaml": "[]", "traces/.c": "x", "people.csv": "role\nstudent\n",
 	}
 	rec, in := fill(t, files)

@@ -106,7 +106,7 @@ func TestChartsInABrowser(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "charts.html")
 	require.NoError(t, os.WriteFile(file, page, 0o644))
 	b.open("file://"+file, 1280, 800)
-	require.Equal(t, float64(1+3+len(crowded())), b.value(`document.querySelectorAll("svg.chart").length`))
+	require.Equal(t, float64(1+1+3+len(crowded())), b.value(`document.querySelectorAll("svg.chart").length`))
 	require.Equal(t, "", b.value(touching), "words that touch")
 	require.GreaterOrEqual(t, b.value(smallest), 11.0)
 	b.open("file://"+file, 375, 800)

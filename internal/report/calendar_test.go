@@ -221,7 +221,7 @@ func TestCalendarInABrowser(t *testing.T) {
 	for _, width := range []int{1280, 375} {
 		b.open("file://"+file, width, 800)
 		require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), float64(width))
-		require.Equal(t, 1.0, b.value(`document.querySelectorAll("svg.chart").length`))
+		require.Equal(t, 2.0, b.value(`document.querySelectorAll("svg.chart").length`), "the calendar and what falls due")
 		require.Equal(t, "", b.value(touching), "words that touch")
 		require.GreaterOrEqual(t, b.value(smallest), 11.0)
 		portrait(t, b, filepath.Join(dir, fmt.Sprintf("calendar-%d.png", width)))

@@ -288,7 +288,7 @@ func TestSameChartSameBytes(t *testing.T) {
 // that a mail takes.
 func TestManyChartsStaySmall(t *testing.T) {
 	r := full()
-	r.Exhibits, r.Days = nil, nil
+	r.Exhibits, r.Days, r.Due = nil, nil, nil
 	for i := range 24 {
 		x := drawnSample(1.61)[0]
 		require.Greater(t, len(x.Chart.Time), 850)

@@ -58,6 +58,7 @@ func (p *drawPage) markdown() []byte {
 	p.b = bytes.Buffer{}
 	p.heading(1, say("Visits drawn at random: %s", orElse(p.Practice.Name, "a practice without a name")))
 	p.para(text(p.readOn()))
+	p.sharedNote(p.d.Shared)
 	p.what()
 	p.short()
 	p.counted()

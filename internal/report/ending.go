@@ -1,7 +1,6 @@
 package report
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -34,23 +33,6 @@ func (p *page) rules() {
 		rows = append(rows, []md{text(name), text(r.Ours), text(r.Theirs), compared, text(source)})
 	}
 	p.table([]md{"Criterion", "As shipped", "As you have it", "Compared", "Source"}, rows)
-}
-
-// accepted lists what the practice has accepted, and how each stands.
-func (p *page) accepted() {
-	if len(p.Accepted) == 0 {
-		return
-	}
-	p.heading(2, titleAccepted)
-	var rows [][]md
-	for _, a := range p.Accepted {
-		name := text(a.Finding)
-		if i := slices.Index(p.key, a.Finding); i >= 0 {
-			name = p.link(i)
-		}
-		rows = append(rows, []md{name, text(a.Reason), text(ident("people", a.By)), text(day(a.Until)), text(a.State)})
-	}
-	p.table([]md{"Finding", "Reason", "By", "Until", "State"}, rows)
 }
 
 // sources lists the texts that criteria rest on.

@@ -18,6 +18,7 @@ type exhibited struct {
 	Rows    [][]string
 	Rest    string // a last line under the table
 	bare    bool   // cells explain themselves without their headings
+	marked  bool   // the field in what is written there is marked
 }
 
 // lines writes the table as readable text, a numbered line a row.
@@ -74,12 +75,16 @@ func (x *exhibited) tidy() *exhibited {
 	return x
 }
 
+// writtenThere heads what stands in a place, as the field and its value.
+const writtenThere = "Written there"
+
 // evidence shows the first places of a finding and counts the rest.
 func evidence(f *result.Finding, number int) *exhibited {
 	x := &exhibited{
 		Caption: "Where finding " + strconv.Itoa(number) + " is written",
-		Columns: []string{"Where", "Record", "Written there", "Note"},
+		Columns: []string{"Where", "Record", writtenThere, "Note"},
 		bare:    true,
+		marked:  true,
 	}
 	for i, e := range f.Evidence {
 		if i == mostRows {

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"footing/internal/result"
@@ -14,7 +16,7 @@ func (p *page) findings() {
 		return
 	}
 	p.para("Each has a fingerprint, a name that stays the same from audit to audit. Write it with a reason under “accepted” in the rules file to accept a finding for a time, or in an action to follow it up.")
-	shown := map[string]bool{}
+	shown := map[string]int{}
 	at := 0
 	for at < len(p.order) {
 		grade := p.Findings[p.order[at]].Grade
@@ -32,14 +34,12 @@ func (p *page) findings() {
 }
 
 // finding prints one: what to do first, then what it rests on. shown remembers
-// the checks whose reason and numbers stand in the report already.
-func (p *page) finding(i int, shown map[string]bool) {
+// under which finding the reason and numbers of a check stand already.
+func (p *page) finding(i int, shown map[string]int) {
 	f := &p.Findings[i]
 	p.heading(4, say("**%s %s %s** %s: %s", mark(f.Grade), upper(f.Grade), p.number[i], p.about(f), stop(f.Summary)))
 	p.para(p.extent(f))
-	if f.Accepted {
-		p.para(p.acceptedFor(f.Fingerprint))
-	}
+	p.para(p.acceptedFor(f))
 	if len(f.Steps) > 0 {
 		p.para("**What to do**")
 		p.steps(p.explainEach(f.Steps))
@@ -51,8 +51,12 @@ func (p *page) finding(i int, shown map[string]bool) {
 	p.linked(f)
 	p.fence("record "+p.key[i], evidence(f, p.number[i]).lines())
 	p.drawn(f.Fingerprint)
-	if !shown[f.Check] {
-		shown[f.Check] = true
+	if first, before := shown[f.Check]; before {
+		if c := p.check[f.Check]; c != nil && c.Why != "" {
+			p.para(say("Why it matters, with the numbers of this check, stands with %s.", p.link(first)))
+		}
+	} else {
+		shown[f.Check] = i
 		if c := p.check[f.Check]; c != nil && c.Why != "" {
 			p.para(say("**Why it matters:** %s", p.explain(text(stop(c.Why)))))
 		}
@@ -101,7 +105,7 @@ func (p *page) extent(f *result.Finding) md {
 // judge where they differ.
 func (p *page) comparedWith(f *result.Finding) {
 	if c := f.Criterion; c != nil {
-		p.para(p.explain(p.criterion(c)))
+		p.para(p.criterion(c))
 	}
 	var rows [][]md
 	for _, v := range f.Verdicts {
@@ -109,7 +113,7 @@ func (p *page) comparedWith(f *result.Finding) {
 		if v.N > 0 {
 			n = say("%s", v.N)
 		}
-		rows = append(rows, []md{text(v.Set), text(v.Value), text(v.Verdict), n, text(p.sourceName(v.Source, ""))})
+		rows = append(rows, []md{text(v.Set), text(v.Value), text(v.Verdict), n, p.sourceLink(v.Source, "")})
 	}
 	if len(rows) > 0 {
 		p.para("**It depends on your rule.** Under each rule set:")
@@ -130,7 +134,7 @@ func (p *page) criterion(c *result.Criterion) md {
 		// A case is written as names and values: air_removal=dynamic.
 		out += say(" (%s)", strings.NewReplacer("=", " ", "_", " ").Replace(c.When))
 	}
-	out = md(strings.TrimSuffix(string(out), ".")) + "."
+	out = p.explain(md(strings.TrimSuffix(string(out), ".")) + ".")
 	var about []string
 	about = append(about, "criterion "+plain(c.ID))
 	if c.Set != "" {
@@ -147,7 +151,7 @@ func (p *page) criterion(c *result.Criterion) md {
 	if k := known(c.Known); k != "" && !unread {
 		about = append(about, k)
 	}
-	out += say(" Source: %s", stop(orElse(p.sourceName(c.Source, c.Section), "none named")))
+	out += say(" Source: %s.", md(strings.TrimSuffix(string(p.sourceLink(c.Source, c.Section)), ".")))
 	return out + say(" (%s.)", upper(strings.Join(about, "; ")))
 }
 
@@ -181,12 +185,15 @@ func (ix *index) sourceName(id, section string) string {
 	return strings.Join(parts, ", ")
 }
 
-// acceptedFor says who accepted a finding, until when and why.
-func (p *page) acceptedFor(fingerprint string) md {
-	for _, a := range p.Accepted {
-		if a.Finding == fingerprint {
-			return say("Accepted until %s by %s: %s", day(a.Until), orElse(ident("people", a.By), "nobody named"), stop(a.Reason))
-		}
+// sourceLink writes a source in short and leads to its line among the sources.
+func (ix *index) sourceLink(id, section string) md {
+	name := text(orElse(ix.sourceName(id, section), "none named"))
+	n := slices.IndexFunc(ix.Sources, func(s result.Source) bool { return s.ID == id })
+	if n < 0 {
+		return name
 	}
-	return "Accepted by the practice for a time."
+	return "[" + name + "](#" + md(sourceAnchor(n)) + ")"
 }
+
+// sourceAnchor is the id of the n-th source on the page.
+func sourceAnchor(n int) string { return "source-" + strconv.Itoa(n+1) }

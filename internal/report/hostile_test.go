@@ -59,7 +59,7 @@ var allowed = map[string][]string{
 	"html": {"lang"}, "head": nil, "body": nil, "title": {"id"}, "style": nil,
 	"meta": {"charset", "http-equiv", "content", "name"}, "link": {"rel", "href"},
 	"main": {"id"}, "nav": {"aria-label"}, "section": {"class"}, "details": {"class", "open"}, "summary": nil,
-	"div": {"class", "id", "tabindex", "role", "aria-label"}, "h1": nil, "h2": nil, "h3": nil, "h4": nil, "p": {"class"}, "ul": nil, "ol": nil, "li": {"id"},
+	"div": {"class", "id", "tabindex", "role", "aria-label"}, "h1": nil, "h2": nil, "h3": nil, "h4": nil, "p": {"class"}, "ul": nil, "ol": {"start"}, "mark": nil, "li": {"id"},
 	"a": {"href", "class"}, "strong": nil, "code": nil, "pre": nil, "figure": {"class"}, "figcaption": nil,
 	"svg":   {"xmlns", "class", "width", "height", "viewBox", "role", "aria-labelledby", "font-family", "font-size", "fill", "stroke-linejoin", "stroke-linecap"},
 	"desc":  {"id"},

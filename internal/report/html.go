@@ -30,7 +30,7 @@ var templates = template.Must(template.New("page").Parse(pageText))
 // fetched, a content security policy that holds it to that. The same result
 // gives the same bytes.
 func HTML(r *result.Result) ([]byte, error) {
-	ix := newIndex(r)
+	ix := newIndex(forPage(r))
 	return ix.html(ix.markdown())
 }
 

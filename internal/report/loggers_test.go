@@ -31,7 +31,7 @@ func TestDataLoggerFilesAreAccountedFor(t *testing.T) {
 	for _, text := range []string{string(Markdown(r)), summarised(t, r, SummaryOptions{Width: 400})} {
 		require.Contains(t, text, "Data-logger files: 12 read, 11 judged, 10 paired with a load of the log; findings rest on 3 of them.")
 	}
-	require.Contains(t, sectionOf(t, Markdown(r), titleShort), "findings rest on 3 of them. See [what they show](#loggers).")
+	require.Contains(t, sectionOf(t, Markdown(r), titleWhat), "findings rest on 3 of them. See [what they show](#loggers).")
 }
 
 // One line that helps: how many could be judged, and whether anything is found in them.
@@ -132,7 +132,7 @@ func TestChartsStandWorstFirstWithTheirFindings(t *testing.T) {
 // Charts belong to their own section, whatever check they are of.
 func TestChartsStandOnce(t *testing.T) {
 	r := full()
-	r.Findings, r.Days = nil, nil
+	r.Findings, r.Days, r.Due = nil, nil, nil
 	page, err := HTML(r)
 	require.NoError(t, err)
 	require.Equal(t, 3, strings.Count(string(page), "<svg "))

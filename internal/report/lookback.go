@@ -59,6 +59,7 @@ func lookIndex(a *result.Answer) *index {
 func (p *lookPage) markdown() []byte {
 	p.b = bytes.Buffer{}
 	p.heading(1, say("Look-back: %s", asked(p.a)))
+	p.sharedNote(p.a.Shared)
 	first, rest := cut(p.a.Says)
 	p.para(text(stop(first)))
 	p.now()

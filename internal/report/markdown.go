@@ -5,23 +5,33 @@ import "footing/internal/result"
 // Markdown writes the report of r. The HTML page is made from exactly this text.
 // The same result gives the same bytes.
 func Markdown(r *result.Result) []byte {
-	return newIndex(r).markdown()
+	return newIndex(forPage(r)).markdown()
 }
 
 func (ix *index) markdown() []byte {
 	p := &page{index: ix}
 	p.opening()
-	p.inShort()
-	p.toDo()
+	p.sharedNote(p.Shared)
+	p.lead()
+	p.waits()
+	p.kept()
+	p.afterThese()
+	p.whatThisIs()
 	p.failedToday()
+	p.sinceSection()
 	p.findings()
 	p.notJudged()
 	p.calendarSection()
 	p.monthly()
 	p.drawnAtRandom()
 	p.loggers()
-	p.due()
-	p.declared()
+	if !p.leads() {
+		p.due()
+	}
+	p.gear()
+	if !p.leads() {
+		p.declared()
+	}
 	p.conforming()
 	p.numbers()
 	p.notApplicable()
@@ -47,6 +57,10 @@ type section struct {
 const (
 	titleWhat       = "What this is"
 	titleShort      = "In short"
+	titleKept       = "What you may be asked for"
+	titleWaits      = "What waits for no report"
+	titleAfter      = "After these"
+	titleGear       = "Gloves and gowns"
 	titleFindings   = "Findings"
 	titleFailed     = "If a sterilizer failed today"
 	titleUnseen     = "Not judged"
@@ -78,7 +92,11 @@ const (
 )
 
 var sections = map[string]section{
-	titleWhat:             {id: "what"},
+	titleWhat:             {id: "what", fold: true, open: true},
+	titleKept:             {id: "kept", fold: true, open: true},
+	titleWaits:            {id: "waits"},
+	titleAfter:            {id: "after", fold: true, open: true},
+	titleGear:             {id: "gear", fold: true, open: true},
 	titleShort:            {id: "short"},
 	titleBeforeOpening:    {id: "first"},
 	titleBeforeInspection: {id: "first"},
@@ -118,4 +136,8 @@ var sections = map[string]section{
 	titleOthers:    {id: "others"},
 	titleMissing:   {id: "missing"},
 	titleLimits:    {id: "limits"},
+
+	titleAsked:    {id: "asked", fold: true, open: true},
+	titleTouching: {id: "touching", fold: true, open: true},
+	titleEvidence: {id: "evidence", fold: true, open: true},
 }

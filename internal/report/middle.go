@@ -16,8 +16,12 @@ func (p *page) due() {
 		kind := orElse(p.Purpose.Kind, "day")
 		p.para(say("The %s is on %s, %s.", kind, day(on), orElse(away(p.AsOf, on), "a day that cannot be read")))
 	}
+	if t := timelineOf(p.Result); t != nil {
+		p.para(text(t.about()))
+		p.fence("figure "+timelineKey, t.lines())
+	}
 	var rows [][]md
-	for _, d := range p.Due {
+	for _, d := range p.Due[:min(len(p.Due), mostLines)] {
 		when := away(p.AsOf, d.On)
 		if p.Purpose.On != "" && p.soon(d) && d.On >= p.AsOf {
 			when += ", " + p.before()
@@ -26,6 +30,9 @@ func (p *page) due() {
 			text(strings.TrimSpace(singular(d.Kind) + " " + ident(d.Kind, d.Record))), text(d.State)})
 	}
 	p.table([]md{"On", "When", "What", "Record", "State"}, rows)
+	if more := len(p.Due) - mostLines; more > 0 {
+		p.para(say("and %s; every one is in audit.json.", several(more, "more", "more")))
+	}
 }
 
 // declared sets what is to be signed beside what the records say.

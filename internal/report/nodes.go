@@ -1,6 +1,9 @@
 package report
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/util"
@@ -41,7 +44,10 @@ func (*bodyNode) Kind() ast.NodeKind { return kindBody }
 
 func (n *bodyNode) Dump(source []byte, level int) { ast.DumpHelper(n, source, level, nil, nil) }
 
-type frameNode struct{ ast.BaseBlock }
+type frameNode struct {
+	ast.BaseBlock
+	long bool // a word in it is so long that it has to be broken
+}
 
 func (*frameNode) Kind() ast.NodeKind { return kindFrame }
 
@@ -115,8 +121,23 @@ func (r *nodes) body(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast
 	return ast.WalkContinue, nil
 }
 
-func (r *nodes) frame(w util.BufWriter, _ []byte, _ ast.Node, entering bool) (ast.WalkStatus, error) {
-	_, _ = w.WriteString(map[bool]string{true: "<div class=\"frame\">\n", false: "</div>\n"}[entering])
+// mostUnbroken is how many letters a word of a table may have before it is broken, so
+// that no table is wider than its page.
+const mostUnbroken = 28
+
+func longWord(cell string) bool {
+	return slices.ContainsFunc(strings.Fields(cell), func(word string) bool { return wide(word) > mostUnbroken*letterWide })
+}
+
+func frameStart(long bool) string {
+	if long {
+		return "<div class=\"frame long\">\n"
+	}
+	return "<div class=\"frame\">\n"
+}
+
+func (r *nodes) frame(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	_, _ = w.WriteString(map[bool]string{true: frameStart(n.(*frameNode).long), false: "</div>\n"}[entering])
 	return ast.WalkContinue, nil
 }
 
@@ -141,7 +162,8 @@ func (r *nodes) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (as
 		put("<figcaption>", t.Caption, "</figcaption>\n")
 	}
 	if len(t.Rows) > 0 {
-		put("<div class=\"frame\">\n<table>\n<thead>\n<tr>", "", "")
+		long := slices.ContainsFunc(t.Rows, func(row []string) bool { return slices.ContainsFunc(row, longWord) })
+		put(frameStart(long)+"<table>\n<thead>\n<tr>", "", "")
 		for _, c := range t.Columns {
 			put("<th scope=\"col\">", c, "</th>")
 		}
@@ -150,6 +172,11 @@ func (r *nodes) table(w util.BufWriter, _ []byte, n ast.Node, entering bool) (as
 			put("<tr>", "", "")
 			for i, c := range row {
 				put("<td data-label=\"", t.Columns[i], "\">")
+				if field, value, ok := strings.Cut(c, ": "); ok && t.marked && t.Columns[i] == writtenThere {
+					put("<mark>", field, ":</mark> ")
+					put("", value, "</td>")
+					continue
+				}
 				put("", c, "</td>")
 			}
 			put("</tr>\n", "", "")

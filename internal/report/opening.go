@@ -7,11 +7,14 @@ import (
 	"footing/internal/result"
 )
 
-// opening says what was read, when, and what a reading of records is worth; then
-// the cautions that wait for no report.
+// opening names the practice, the day, and what a reading of records is worth.
 func (p *page) opening() {
 	p.heading(1, say("Readiness report: %s", orElse(p.Practice.Name, "a practice without a name")))
-	p.para(text(p.readOn()))
+	p.para(say("%s A reading of records, not an inspection.", p.readOn()))
+}
+
+// whatThisIs says what comes before the report and what was read for it.
+func (p *page) whatThisIs() {
 	p.heading(2, titleWhat)
 	read := md("the records that were typed")
 	if len(p.Traces) > 0 {
@@ -23,7 +26,13 @@ func (p *page) opening() {
 		"Not typed does not mean not done. What was not typed is listed as not judged.",
 		"Change, tidy or back-date nothing. What is missing stays missing, or is written as a late entry with the date of the day on which it is written.",
 	)
-	p.para("Some things wait for no report:")
+	p.para("What was read:")
+	p.list(p.wasRead()...)
+}
+
+// waits prints the cautions that wait for no report.
+func (p *page) waits() {
+	p.heading(2, titleWaits)
 	p.list(append([]md{
 		"Bleeding, or a cut from a needle or blade: first aid now, a medical assessment within hours.",
 		"A severe allergic reaction: an emergency call. Then log it.",
@@ -51,7 +60,7 @@ func (ix *index) regulator() string {
 	return "your regulator"
 }
 
-// inShort answers the two questions, and says what was found, read and not seen.
+// inShort answers the two questions: does anything say stop, and what was not seen.
 func (p *page) inShort() {
 	p.heading(2, titleShort)
 	c := p.Conclusion
@@ -68,24 +77,42 @@ func (p *page) inShort() {
 		}
 		items = slices.Insert(items, at, say("**%s**", s))
 	}
-	items = append(items, text(c.Unseen))
+	items = append(items, p.found(), p.notSeen())
 	for _, s := range others {
 		items = append(items, say("%s See [how far back](#failed).", s))
 	}
-	items = append(items, p.found(), p.outcomes(), p.typed())
-	for _, u := range unread(p.Result) {
-		items = append(items, text(u))
-	}
-	items = append(items, p.loggersInShort(), p.untyped(), p.fromToday(), p.changed())
-	for _, h := range p.Headline {
-		if h != c.Sentence && h != c.Unseen && !told(p.Result, h) {
-			items = append(items, text(stop(upper(h))))
-		}
-	}
+	items = append(items, p.sinceShort(), p.acceptedShort())
 	if p.Purpose.Complaint != "" {
 		items = append(items, say("Complaint %s: keep everything about it as it is, on paper and here. Nothing here judges what happened.", ident("complaints", p.Purpose.Complaint)))
 	}
 	p.list(items...)
+}
+
+// notSeen is what could not look, and the records most waited for.
+func (p *page) notSeen() md {
+	unseen, untyped := text(p.Conclusion.Unseen), p.untyped()
+	switch {
+	case unseen == "":
+		return untyped
+	case untyped == "":
+		return unseen
+	}
+	return say("%s %s See [not judged](#unseen).", unseen, untyped)
+}
+
+// wasRead counts what came out and what was read, and says what was taken for granted.
+func (p *page) wasRead() []md {
+	items := []md{p.outcomes(), p.typed()}
+	for _, u := range unread(p.Result) {
+		items = append(items, text(u))
+	}
+	items = append(items, p.loggersInShort(), p.fromToday(), p.changed())
+	for _, h := range p.Headline {
+		if h != p.Conclusion.Sentence && h != p.Conclusion.Unseen && !told(p.Result, h) {
+			items = append(items, text(stop(upper(h))))
+		}
+	}
+	return items
 }
 
 // loggersInShort leads to what the data loggers show.
@@ -103,7 +130,7 @@ func (p *page) found() md {
 	if len(counts) == 0 {
 		return "Found: nothing that falls short, in what could be seen."
 	}
-	return say("Found: %s.", md(strings.Join(counts, " · ")))
+	return say("Found: **%s**.", md(strings.Join(counts, "** · **")))
 }
 
 // gradeCounts writes each grade that was given, with its mark and its count.

@@ -20,9 +20,10 @@ func (p *page) heading(level int, words md) {
 	p.b.WriteString(strings.Repeat("#", level) + " " + string(words) + "\n\n")
 }
 
-// para writes a paragraph. Nothing is written for an empty one.
+// para writes a paragraph. Nothing is written for an empty one, nor for nothing in bold,
+// which would be a line across the page.
 func (p *page) para(words md) {
-	if words != "" {
+	if strings.Trim(string(words), "* ") != "" {
 		p.b.WriteString(string(words) + "\n\n")
 	}
 }

@@ -38,7 +38,11 @@ func full() *result.Result {
 	r.Due = []result.Due{{ID: "d0", On: "2026-11-01", Kind: "policies", Record: "PO-3", What: "review of the exposure policy", State: "overdue"},
 		{ID: "d1", On: "2026-12-12", Kind: "credentials", Record: "CR-2", What: "first aid of P1", State: "runs out"},
 		{ID: "d2", On: "2027-03-02", Kind: "upkeep", Record: "U-9", What: "service of sterilizer S1", State: "runs out"}}
-	r.Declarations = []result.Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported from 1 Jan to 31 Dec 2026"}}
+	r.Declarations = []result.Declaration{{Text: "I hold cover", Rests: []string{"credentials"}, State: "supported from 1 Jan to 31 Dec 2026", Level: result.Supported}}
+	r.Gear = []result.Gear{
+		{Item: "gloves", Site: "car bag", Size: "M", People: []string{"P1"}, LatexFree: true, Left: result.GearLeft, Free: result.GearUntold, Boxes: 2, Counted: "2026-11-20"},
+		{Item: "gloves", Site: "clinic", Size: "S", People: []string{"Ada Vale", "P2"}, Left: result.GearGone, Counted: "2026-11-24"},
+		{Item: "gown", Site: "clinic", Size: "L", Left: result.GearUntold, Why: "no row of stock there speaks of gowns of that size"}}
 	linkedSample(r)
 	return r
 }

@@ -24,7 +24,7 @@ const mostOnTerminal = 5
 // Summary writes what the first page says, for a terminal. Without Color there
 // is no escape sequence in it. It writes once, and gives the error of that.
 func Summary(w io.Writer, r *result.Result, opt SummaryOptions) error {
-	s := newSummary(newIndex(r), opt)
+	s := newSummary(newIndex(forPage(r)), opt)
 	s.write()
 	if opt.ReportPath != "" {
 		// A path is printed as it is, so that it can be copied.
@@ -68,6 +68,13 @@ func (s *summary) write() {
 	s.line(strong, "Readiness report: "+orElse(s.Practice.Name, "a practice without a name"))
 	s.line(nil, s.readOn()+" A reading of records, not an inspection; the rules of "+s.regulator()+", the makers' instructions and licensed practice come first.")
 	s.b.WriteByte('\n')
+	if s.occasion() != "" {
+		s.occasionLines()
+		s.since()
+		s.line(nil, acceptedLine(s.Result))
+		s.actions()
+		return
+	}
 	said := strong
 	if s.Conclusion.Stop {
 		said = alarm
@@ -96,6 +103,8 @@ func (s *summary) write() {
 	}
 	s.line(nil, loggersShort(s.Result))
 	s.line(nil, untyped(s.Result))
+	s.since()
+	s.line(nil, acceptedLine(s.Result))
 	s.actions()
 	if s.NextField != nil {
 		s.b.WriteByte('\n')

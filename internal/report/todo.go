@@ -35,7 +35,7 @@ func (ix *index) actions() []action {
 			if slices.ContainsFunc(out, func(a action) bool { return slices.Contains(a.findings, i) }) {
 				continue
 			}
-			if f.Accepted && f.Grade != result.Critical { // what says stop stays on the list
+			if f.Accepted && f.Grade != result.Critical && !stop { // what says stop stays on the list
 				continue
 			}
 			if f.Check == "people/due" && len(ix.Due) > 0 {
@@ -167,7 +167,10 @@ func firstTitle(r *result.Result) md {
 	return titleToday
 }
 
-// toDo prints the actions, at most ten.
+// mostFirst is how many actions stand before all else.
+const mostFirst = 3
+
+// toDo prints the first actions.
 func (p *page) toDo() {
 	p.heading(2, firstTitle(p.Result))
 	all := p.actions()
@@ -175,21 +178,39 @@ func (p *page) toDo() {
 		p.para("Nothing that was read asks for an action. What could not be seen stands under [Not judged](#unseen).")
 		return
 	}
-	items := make([]md, 0, mostActions)
-	for _, a := range all[:min(len(all), mostActions)] {
-		item := say("**%s**", stop(upper(a.do)))
+	p.doing(all[:min(len(all), mostFirst)], 1)
+	if more := min(len(all), mostActions) - mostFirst; more > 0 {
+		p.para(say("Then [%s](#after).", several(more, "more thing to do", "more things to do")))
+	}
+}
+
+// afterThese prints the actions after the first, at most ten in all.
+func (p *page) afterThese() {
+	all := p.actions()
+	if len(all) <= mostFirst {
+		return
+	}
+	p.heading(2, titleAfter)
+	p.doing(all[mostFirst:min(len(all), mostActions)], mostFirst+1)
+	if more := len(all) - mostActions; more > 0 {
+		p.para(say("%s under [Findings](#findings).", several(more, "more stands", "more stand")))
+	}
+}
+
+// doing prints actions as a list that counts from a number: what to do, and below it
+// why.
+func (p *page) doing(actions []action, from int) {
+	for n, a := range actions {
+		item := say("**%s**", stop(upper(orElse(a.do, "look at the finding"))))
 		if a.why != "" {
 			item = say("%s %s", item, stop(upper(a.why)))
 		}
 		if refs := p.refs(a.findings); refs != "" {
 			item = say("%s (%s: %s)", item, a.graded(), refs)
 		}
-		items = append(items, item)
+		p.b.WriteString(string(say("%s. %s\n", from+n, item)))
 	}
-	p.steps(items)
-	if more := len(all) - mostActions; more > 0 {
-		p.para(say("%s under [Findings](#findings).", several(more, "more stands", "more stand")))
-	}
+	p.b.WriteString("\n")
 }
 
 // refs links to findings: at most five, then a count.

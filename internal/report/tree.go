@@ -23,8 +23,11 @@ type tree struct {
 	err      error
 }
 
-// content is one line of the list of sections.
-type content struct{ ID, Title string }
+// content is one line of the list of sections, with the grades of findings below it.
+type content struct {
+	ID, Title string
+	Grades    []content
+}
 
 // Transform implements parser.ASTTransformer.
 func (t *tree) Transform(doc *ast.Document, reader gtext.Reader, _ parser.Context) {
@@ -49,8 +52,7 @@ func (t *tree) Transform(doc *ast.Document, reader gtext.Reader, _ parser.Contex
 		}
 	}
 	for _, table := range tables {
-		label(table, source)
-		frame := &frameNode{}
+		frame := &frameNode{long: label(table, source)}
 		table.Parent().ReplaceChild(table.Parent(), table, frame)
 		frame.AppendChild(frame, table)
 	}
@@ -71,6 +73,9 @@ func (t *tree) held(f *ast.FencedCodeBlock, source []byte) ast.Node {
 	case "figure":
 		if i, ok := t.exhibit[key]; ok {
 			return t.shown(i)
+		}
+		if key == timelineKey {
+			return t.drawnTimeline()
 		}
 		if n, ok := t.calendarAt[key]; ok {
 			return t.drawnCalendar(n)
@@ -108,13 +113,29 @@ func (t *tree) drawnCalendar(n int) ast.Node {
 	return node
 }
 
+// drawnTimeline is what falls due, by day. The table beside it says the same.
+func (t *tree) drawnTimeline() ast.Node {
+	line := timelineOf(t.Result)
+	if line == nil {
+		return nil
+	}
+	node := &tableNode{table: &exhibited{}, chart: "timeline", drawnAs: "Timeline of what falls due"}
+	var err error
+	if node.drawing, err = line.svg(node.chart); err != nil {
+		t.err = err
+	}
+	return node
+}
+
 // label gives each heading cell its scope and each cell the words of its
-// heading, which stand before it where the page is too narrow for columns.
-func label(table *extast.Table, source []byte) {
+// heading, which stand before it where the page is too narrow for columns. It says
+// whether a cell holds a word that has to be broken.
+func label(table *extast.Table, source []byte) (long bool) {
 	var headings []string
 	for row := table.FirstChild(); row != nil; row = row.NextSibling() {
 		i := 0
 		for cell := row.FirstChild(); cell != nil; cell = cell.NextSibling() {
+			long = long || longWord(words(cell, source))
 			if row.Kind() == extast.KindTableHeader {
 				headings = append(headings, words(cell, source))
 				cell.SetAttributeString("scope", "col")
@@ -124,6 +145,7 @@ func label(table *extast.Table, source []byte) {
 			i++
 		}
 	}
+	return long
 }
 
 // fold nests what follows each heading below it. The first heading is the title
@@ -152,13 +174,28 @@ func (t *tree) fold(doc *ast.Document, source []byte) {
 			head.AppendChild(head, h)
 			open = append(open, s)
 		case len(open) > 0:
-			if l, ok := n.(*ast.List); ok && open[len(open)-1].id == sections[titleWords].id {
-				wordIDs(l, source)
+			if l, ok := n.(*ast.List); ok {
+				t.itemIDs(l, open[len(open)-1].id, source)
 			}
 			body := bodyOf(open[len(open)-1])
 			body.AppendChild(body, n)
 		}
 		n = next
+	}
+}
+
+// itemIDs gives the lines of the lists of words and of sources their ids, which other
+// places lead to.
+func (t *tree) itemIDs(l *ast.List, section string, source []byte) {
+	switch section {
+	case sections[titleWords].id:
+		wordIDs(l, source)
+	case sections[titleSources].id:
+		n := 0
+		for item := l.FirstChild(); item != nil; item = item.NextSibling() {
+			item.SetAttributeString("id", []byte(sourceAnchor(n)))
+			n++
+		}
 	}
 }
 
@@ -171,25 +208,48 @@ func (t *tree) section(h *ast.Heading, source []byte) *sectionNode {
 	s := &sectionNode{level: h.Level, class: "level-" + strconv.Itoa(h.Level)}
 	switch h.Level {
 	case 2:
-		s.section = sections[title]
+		s.section = sectionFor(title)
 		s.class += " " + s.id
-		t.contents = append(t.contents, content{s.id, title})
+		t.contents = append(t.contents, content{ID: s.id, Title: title})
 	case 3:
 		if n := heldAfter(h, func(n *tableNode) bool { return n.chart != "" }); n != nil && !t.ids[n.chart] {
 			t.ids[n.chart] = true
 			s.id = n.chart
 			s.class += " drawn"
 		}
+		if grade := t.gradeOf(title); grade != "" && !t.ids[grade] {
+			t.ids[grade] = true
+			s.id = "grade-" + grade
+			t.contents[len(t.contents)-1].Grades = append(t.contents[len(t.contents)-1].Grades, content{ID: s.id, Title: title})
+		}
 	case 4:
 		if key := keyAfter(h); key != "" && !t.ids[key] {
 			t.ids[key] = true
 			f := t.Findings[t.byKey[key]]
-			s.section = section{id: "f-" + key, fold: true, open: result.GradeRank(f.Grade) >= result.GradeRank(result.Major) || slices.Contains(t.Conclusion.Stops, f.Fingerprint)}
+			grave := result.GradeRank(f.Grade) >= result.GradeRank(result.Major) && t.number[t.byKey[key]] <= mostOpen
+			s.section = section{id: "f-" + key, fold: true, open: grave || slices.Contains(t.Conclusion.Stops, f.Fingerprint)}
 			s.class += " finding " + gradeClass(f.Grade)
 		}
 	}
 	return s
 }
+
+// gradeOf is the grade that a heading of the findings begins with; "" elsewhere.
+func (t *tree) gradeOf(title string) string {
+	if len(t.contents) == 0 || t.contents[len(t.contents)-1].ID != sections[titleFindings].id {
+		return ""
+	}
+	for _, g := range grades {
+		if strings.HasPrefix(title, string(mark(g))+" "+upper(g)+" (") {
+			return g
+		}
+	}
+	return ""
+}
+
+// mostOpen is how many findings stand open at first; of a page with more, the others
+// are opened one by one, and in print.
+const mostOpen = 40
 
 // keyAfter is the key of the finding whose evidence stands under the heading h.
 func keyAfter(h *ast.Heading) string {

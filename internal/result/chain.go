@@ -30,9 +30,10 @@ type Answer struct {
 	// answers: one a visit.
 	Lookbacks []Lookback `json:"lookbacks"`
 	Chains    []Chain    `json:"chains"`
-	Others    *Others    `json:"others"`  // other clients, as counts; nil where nothing is asked of one client
-	Missing   []string   `json:"missing"` // what is not in the folder, and where to look first
-	Limits    []string   `json:"limits"`  // what the figures are not
+	Others    *Others    `json:"others"`          // other clients, as counts; nil where nothing is asked of one client
+	Missing   []string   `json:"missing"`         // what is not in the folder, and where to look first
+	Limits    []string   `json:"limits"`          // what the figures are not
+	Shared    string     `json:"shared,omitzero"` // as in Result
 }
 
 // Asked is the question of a look-back.
@@ -210,7 +211,8 @@ type Draw struct {
 	Rules    []Rule            `json:"rules"` // chosen or changed
 	Trail    Trail             `json:"trail"`
 	Chains   []Chain           `json:"chains"`
-	Missing  []string          `json:"missing"` // what of the folder could not be read
+	Missing  []string          `json:"missing"`         // what of the folder could not be read
+	Shared   string            `json:"shared,omitzero"` // as in Result
 }
 
 // Day is one day of one sterilizer on which something is written. A test's word is

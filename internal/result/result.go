@@ -3,7 +3,7 @@
 package result
 
 // Format names this shape and its version; a reader refuses any other.
-const Format = "footing audit 1"
+const Format = "footing audit 2"
 
 // Result is one audit. Lists are in the order in which a report prints them.
 type Result struct {
@@ -19,6 +19,7 @@ type Result struct {
 	Contacts map[string]string `json:"contacts"`
 	Rules    []Rule            `json:"rules"`
 	Accepted []Accepted        `json:"accepted"`
+	Coverage []Coverage        `json:"coverage"`
 	Sources  []Source          `json:"sources"`
 	Intake   []File            `json:"intake"`
 	NotRead  []NotRead         `json:"not_read"`
@@ -35,22 +36,32 @@ type Result struct {
 	Exhibits  []Exhibit  `json:"exhibits"`
 	Undrawn   int        `json:"undrawn"` // data-logger files with a finding that are not among the charts
 	Due       []Due      `json:"due"`
+	Actions   []Action   `json:"actions"` // rows of actions that name a finding
 
 	Lookback []Lookback `json:"lookback"` // one a sterilizer: as if it failed on the day of the audit
 	Trail    *Trail     `json:"trail"`    // nil when no visit was drawn
 	Days     []Day      `json:"days"`     // by sterilizer and day
 	Gaps     []Gap      `json:"gaps"`
 	Months   []Month    `json:"months"`
+	Gear     []Gear     `json:"gear"` // by site, item and size
 
 	Declarations []Declaration `json:"declarations"`
+	AskedFor     []AskedFor    `json:"asked_for"` // in the order of asking; empty unless an inspection was asked for
+	Bundle       *Bundle       `json:"bundle"`    // of a complaint that was asked for; else nil
+
+	Since *Since `json:"since"` // an earlier reading that was named; else nil
+
+	Shared string `json:"shared,omitzero"` // of a copy for someone else: what it says of itself
 }
 
-// Purpose says what the audit is for: "renewal", "inspection" or "self-audit",
-// with the date it looks forward to.
+// Purpose says what the audit is for: "renewal", "inspection", "complaint" or
+// "self-audit", with the date it looks forward to. Chosen says that it was asked for,
+// and the report opens with it.
 type Purpose struct {
 	Kind      string `json:"kind"`
 	On        string `json:"on"`
 	Complaint string `json:"complaint"`
+	Chosen    bool   `json:"chosen"`
 }
 
 // Practice is what the report needs of practice.yaml.
@@ -86,7 +97,7 @@ type Accepted struct {
 	Reason  string `json:"reason"`
 	By      string `json:"by"`
 	Until   string `json:"until"`
-	State   string `json:"state"` // "in force", "ended" or "matches no finding"
+	State   string `json:"state"` // AcceptedInForce …
 }
 
 // Source is a text that a criterion rests on.
@@ -393,7 +404,9 @@ type Due struct {
 
 // Declaration is a statement the practitioner will sign and what the records say of the kinds it rests on.
 type Declaration struct {
-	Text  string   `json:"text"`
-	Rests []string `json:"rests"`
-	State string   `json:"state"`
+	Text    string    `json:"text"`
+	Rests   []string  `json:"rests"`
+	State   string    `json:"state"` // in words
+	Level   string    `json:"level"` // supported, in part, nothing in the folder
+	Support []Support `json:"support"`
 }

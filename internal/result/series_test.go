@@ -127,6 +127,7 @@ func TestReadRefusesASeriesThatIsNone(t *testing.T) {
 func TestManyChartsStaySmall(t *testing.T) {
 	r := whole()
 	r.Exhibits, r.Lookback, r.Trail, r.Days, r.Gaps, r.Months = nil, nil, nil, nil, nil, nil
+	r.Since, r.Bundle, r.AskedFor, r.Gear, r.Declarations = nil, nil, nil, nil, nil
 	var c Chart
 	for i := range 1000 {
 		v := math.Sin(float64(i))

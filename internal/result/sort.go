@@ -49,7 +49,9 @@ func Sort(r *Result) {
 		return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.ID, b.ID),
 			cmp.Compare(a.Record, b.Record), cmp.Compare(a.What, b.What))
 	})
+	slices.SortStableFunc(r.Actions, compareActions)
 	sortChains(r)
+	slices.SortStableFunc(r.Gear, compareGear)
 	if r.NextField != nil {
 		slices.Sort(r.NextField.Checks)
 	}

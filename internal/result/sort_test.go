@@ -47,6 +47,7 @@ func TestOtherListsStandByStableKeys(t *testing.T) {
 	require.Equal(t, "a", r.Sources[0].ID)
 	require.Equal(t, "readme.txt", r.NotRead[0].File)
 	require.Equal(t, "d1", r.Due[0].ID)
+	require.Equal(t, "ACT-1", r.Actions[0].ID)
 	require.Equal(t, "traces/a.csv", r.Traces[0].File)
 	require.Equal(t, []string{"packs/date", "packs/once"}, r.NextField.Checks)
 }
