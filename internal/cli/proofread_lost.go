@@ -71,9 +71,14 @@ func ownTitle(q *record.Problem) bool {
 	return strings.HasPrefix(words, `"`+k.Title+`", `) && (strings.Contains(words, `", "`+needsNote) || strings.Contains(words, `", "`+needsNone))
 }
 
-// noted tells what was only noticed.
+// unheaded reports whether a problem is about cells that no heading stands above.
+func unheaded(q *record.Problem) bool { return q.Cause == "no-heading" }
+
+// noted tells what was only noticed, after the cells without a heading, which are left out.
 func (w *proof) noted(p *practice.Practice) {
 	list := ofEffect(gravest(p.Intake), record.Noted, record.Noted)
+	w.told("Cells that are not read", "A note beside a table may stay so.", slices.DeleteFunc(slices.Clone(list), func(q *record.Problem) bool { return !unheaded(q) }))
+	list = slices.DeleteFunc(list, unheaded)
 	if !w.whole {
 		list = slices.DeleteFunc(list, ownTitle)
 	}

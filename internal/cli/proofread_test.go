@@ -335,3 +335,19 @@ func TestOwnTitles(t *testing.T) {
 	}
 	assert.False(t, ownTitle(&record.Problem{Kind: "stock", Cause: "total", Sentence: `x: "Stock", "A.", ` + needs}))
 }
+
+// Cells that no heading stands above are left out, so they are not among what is only noticed.
+func TestProofreadTellsOfCellsWithoutAHeading(t *testing.T) {
+	dir := t.TempDir()
+	book(t, filepath.Join(dir, "records.xlsx"), []string{"loads", "my sums"}, map[string][][]any{
+		"loads":   {{"cycle no", "date", "hold time [min]", nil, "x"}, {1, "2026-10-01", 4, "beside", "y"}},
+		"my sums": {{"a", "b"}, {1, 2}},
+	})
+	out := call(t.Context(), "proofread", dir).out
+	_, after, found := strings.Cut(out, "\nCells that are not read\n")
+	assert.True(t, found, out)
+	assert.Contains(t, after, "column D: 1 cell without a heading")
+	assert.NotContains(t, out, "nothing is left out by it")
+	assert.Contains(t, out, "what was not read stands above")
+	assert.Equal(t, 1, strings.Count(out, "sheet my sums"), "told once")
+}

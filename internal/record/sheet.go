@@ -36,7 +36,8 @@ type sheet struct {
 	beyond   *lane    // for headings past the most that are read
 	strange  []string // unknown names within groups
 	blanks   map[*column]*fault
-	more     *fault // of cells beyond the headings
+	more     *fault  // of cells beyond the headings
+	given    []typed // what the table's name says of each row
 
 	// the row at hand
 	dst    unsafe.Pointer
@@ -180,6 +181,10 @@ func (s *sheet) joined(p *pair, l *lane, text string) {
 			clock := *f
 			clock.found, clock.kept, clock.group = shorten(p.clockText), true, nil
 			f, at = &clock, p.clock
+		} else { // nobody typed the two as one
+			day := *alone
+			day.found, day.group = shorten(p.dayText), nil
+			f = &day
 		}
 	}
 	if f != nil {

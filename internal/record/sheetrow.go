@@ -19,6 +19,9 @@ func (s *sheet) end() {
 		s.refuseRow(newFault("second", "only the first row of "+s.plan.kind.Name+" is read").do("keep one row"), "")
 		return
 	}
+	for _, t := range s.given {
+		s.put(t.lane, isText, t.text)
+	}
 	missing := s.plan.need &^ s.have
 	if (missing != 0 || s.plan.need == 0) && s.excused() {
 		return

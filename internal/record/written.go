@@ -38,7 +38,7 @@ func (s *sheet) typedCells(start int) (row []typed) {
 		}
 		row = append(row, t)
 	}
-	return row
+	return append(row, s.given...)
 }
 
 // cellsAt takes the row of a table that begins at start apart.
