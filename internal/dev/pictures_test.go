@@ -161,7 +161,7 @@ func reportPage(t *testing.T, dir string) (string, []byte) {
 	return file, data
 }
 
-// watchPage is the page of footing watch after a certificate was typed again, with what
+// watchPage is the page of footing watch after a hold was typed again, with what
 // changed unfolded; nobody watches here, so it is without its script.
 func watchPage(t *testing.T, dir string) (string, []byte) {
 	folder := filepath.Join(dir, "records")
@@ -176,10 +176,10 @@ func watchPage(t *testing.T, dir string) (string, []byte) {
 		require.NoError(t, err)
 		return r
 	}
-	at := filepath.Join(folder, "certificates.csv")
+	at := filepath.Join(folder, "steriliser log.csv")
 	text, err := os.ReadFile(at)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(at, bytes.ReplaceAll(text, []byte("06/01/2027"), []byte("06/10/2026")), 0o644))
+	require.NoError(t, os.WriteFile(at, bytes.ReplaceAll(text, []byte(",134,2.1,3,15,4"), []byte(",134,2.1,2,15,4")), 0o644))
 	before := read("before")
 	require.NoError(t, os.WriteFile(at, text, 0o644))
 	after := read("after")
