@@ -21,7 +21,7 @@ func (w *proof) lost(p *practice.Practice) {
 	}
 	w.told("In the practice file", "It says how dates and units are written, so mend it first.", own)
 	w.told("Rows and files that would be set aside", "The audit counts them and leaves them out.", ofEffect(rest, record.FileRefused, record.SetAside))
-	w.told("Values that count as not written", "The rest of each row is read.", ofEffect(rest, record.Dropped, record.Dropped))
+	w.told("Values that cannot be read as they stand", "The rest of each row is read.", ofEffect(rest, record.Dropped, record.Dropped))
 }
 
 // practiceFile tells that there is none, or that nothing is written in it.

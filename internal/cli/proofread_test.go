@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -350,4 +351,13 @@ func TestProofreadTellsOfCellsWithoutAHeading(t *testing.T) {
 	assert.NotContains(t, out, "nothing is left out by it")
 	assert.Contains(t, out, "what was not read stands above")
 	assert.Equal(t, 1, strings.Count(out, "sheet my sums"), "told once")
+}
+
+// A value that is kept is not told under words that say it counts as not written.
+func TestProofreadOfAKeptValue(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "stock.csv"), []byte("item,on,reason,quantity\nnitrile gloves,2026-01-01,count,1\n"), 0o600))
+	out := call(t.Context(), "proofread", dir).out
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "until then it is read as gloves")
+	assert.NotContains(t, out, "as not written")
 }

@@ -25,7 +25,7 @@ func (l *lane) toText(dst *string, sh shape, text string) *fault {
 			if c, of := l.made(text); c != "" {
 				*dst = c
 				f := l.fault("more-than-"+c+"-"+slug(of), text, "says more than which it is").do("write " + c + " alone, and " + of + " under material")
-				f.kept, f.meanwhile = true, "read as "+c
+				f.kept, f.meanwhile, f.material = true, "read as "+c+", with "+of+" as material where that is blank", of
 				return f
 			}
 			if c, _ := l.named(text); c != "" {

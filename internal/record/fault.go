@@ -21,6 +21,7 @@ type fault struct {
 	// What becomes of it meanwhile, where it is kept: "read as gloves". Blank for a day, which
 	// is read without the clock after it.
 	meanwhile string
+	material  string // that the value says too, of a thing that is kept
 	group     *group // in which it was last told
 }
 

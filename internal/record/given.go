@@ -25,6 +25,15 @@ func (s *sheet) give() {
 	}
 }
 
+// denies is true for a value under no known heading that is another choice than the one
+// taken from the name: a row of "leak tests" that says "spore" may be no leak test.
+func (s *sheet) denies(text string) bool {
+	return len(text) <= longestChoice && slices.ContainsFunc(s.given, func(t typed) bool {
+		choice, ok := t.lane.choice(text)
+		return ok && choice != t.text
+	})
+}
+
 // called are the names of a table: the title above it, then its sheet, its file and the
 // folder of that.
 func (s *source) called() (names []string) {
@@ -46,7 +55,7 @@ func (s *sheet) tellGiven() {
 		todo := "if there are others among the rows, add a column " + field
 		at := s.src.at(0, 0, 0, "")
 		s.told = append(s.told, Problem{File: s.src.name, Kind: s.plan.kind.Name, Field: field, Cause: "from-name", Effect: Noted, Todo: todo, Places: []Place{at}, Values: []string{""},
-			Sentence: s.src.name + ": " + field + `: taken from the name "` + shorten(t.name) + `" as "` + t.text + `" for every row; ` + todo})
+			Sentence: s.src.name + ": " + field + `: taken from the name "` + shorten(t.name) + `" as "` + t.text + `" for every row that names no other; ` + todo})
 	}
 }
 

@@ -97,12 +97,26 @@ func TestChoiceSaidByTheName(t *testing.T) {
 	} {
 		rows, in := fillAll(t, files, Options{})
 		said := strings.Join(told(in, Noted), "\n")
-		if rows["tests"] != 2 || len(in.Files) != 1 || in.Files[0].Name != name || !strings.Contains(said, ` as "spore" for every row`) || strings.Count(said, "taken from the name") != 1 {
+		if rows["tests"] != 2 || len(in.Files) != 1 || in.Files[0].Name != name || !strings.Contains(said, ` as "spore" for every row that names no other`) || strings.Count(said, "taken from the name") != 1 {
 			t.Errorf("%s: %v %q %+v", name, rows, sentences(in), in.NotRead)
 		}
 	}
 	rows, in := fillAll(t, map[string]string{"tests.csv": csv}, Options{})
 	if rows["tests"] != 0 || in.Files[0].SetAside != 2 {
 		t.Errorf("%v %q", rows, sentences(in))
+	}
+}
+
+// A row that says another choice under a heading that is not known is not given the name's.
+func TestNameDeniedByARow(t *testing.T) {
+	for heading, said := range map[string]string{"which test": "Bowie-Dick", "what": "spore test", "how": "foil"} {
+		const others = "2026-01-02|pass|\n2026-01-03|pass|leak test\n2026-01-04|pass|as ever\n"
+		table := "date|result|" + heading + "\n2026-01-01|fail|" + said + "\n" + others
+		for name, text := range map[string]string{"leak tests.csv": strings.ReplaceAll(table, "|", ","), "a.xlsx": bookOf(t, []sheetText{{"leak tests", table}})} {
+			rows, in := fillAll(t, map[string]string{name: text}, Options{})
+			if rows["tests"] != 3 || in.Files[0].SetAside != 1 || !strings.Contains(strings.Join(sentences(in), "\n"), `there is no "kind"`) {
+				t.Errorf("%s, %s: %v %q", name, heading, rows, sentences(in))
+			}
+		}
 	}
 }

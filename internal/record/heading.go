@@ -89,14 +89,15 @@ func (s *sheet) matchHeading(written string, l *lane) (f *schemas.Field, inside 
 
 // matchPlain finds the field of a heading without what forms put around its words:
 // "wrapped Y/N", "sterilizer #", "# of packs". It leaves alone what would ask for something
-// else: only yes and no are answered by Y/N, and only what can be counted or named has a number.
+// else: only yes and no are answered by Y/N, only what can be counted or named has a number,
+// and "no. of staff" asks how many, not who.
 func matchPlain(match func(string) (*schemas.Field, bool), heading string) (*schemas.Field, bool) {
 	bare := plainMark(heading)
 	low := strings.ToLower(bare)
 	for _, lead := range [...]string{"# of ", "no. of ", "no of ", "nr of ", "nr. of ", "#"} {
 		if strings.HasPrefix(low, lead) {
 			for _, words := range [...]string{"number of ", ""} {
-				if f, ok := match(words + bare[len(lead):]); ok && countable(f) {
+				if f, ok := match(words + bare[len(lead):]); ok && (manyOf(f) || lead == "#" && countable(f)) {
 					return f, true
 				}
 			}
@@ -121,11 +122,12 @@ func matchPlain(match func(string) (*schemas.Field, bool), heading string) (*sch
 
 // countable is true for a field that holds how many, or which one.
 func countable(f *schemas.Field) bool {
-	switch f.Form {
-	case schemas.Number, schemas.CountOrList, schemas.ID, schemas.Ref:
-		return true
-	}
-	return false
+	return manyOf(f) || f.Form == schemas.ID || f.Form == schemas.Ref
+}
+
+// manyOf is true for a field that holds how many.
+func manyOf(f *schemas.Field) bool {
+	return f.Form == schemas.Number || f.Form == schemas.CountOrList
 }
 
 // plainMark takes the marks off the end of a heading.

@@ -17,6 +17,7 @@ func TestHeadingsAsFormsHaveThem(t *testing.T) {
 		{"mins", "30", "exposure=30 min"}, {"Minutes:", "30", "exposure=30 min"}, {"time at temp [s]", "210", "exposure=210 s"}, {"steri time", "30 min", "exposure=30 min"},
 		{"psi", "30", "pressure=30 psi gauge"},
 		{"temperature y/n", "y", ""}, {"note #", "1", ""}, {"Y/N", "y", ""}, {"#", "1", ""}, {"exposure no.", "3 min", ""},
+		{"no. of load", "12", ""}, {"# of autoclave", "2", ""}, {"No of sterilizer", "2", ""}, // how many, not which
 	} {
 		rec, in := fill(t, map[string]string{"practice.yaml": "{name: A, regulator: B, units: {pressure: kPa gauge}}", "loads.csv": "started," + c.heading + "\n2026-01-01," + c.cell + "\n"})
 		if len(rec.Loads) != 1 {

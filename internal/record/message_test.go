@@ -122,11 +122,28 @@ func TestEachAdviceForItsOwnValues(t *testing.T) {
 	accounted(t, in)
 	require.Equal(t, 3, into.Elem().FieldByName(goName("stock")).Len())
 	require.Equal(t, []string{
-		`stock.csv, column "item", 2 rows (the first: row 1): "nitrile gloves", "gloves - nitrile" say more than which it is; write gloves alone, and nitrile under material; until then the 2 values are read as gloves`,
+		`stock.csv, column "item", 2 rows (the first: row 1): "nitrile gloves", "gloves - nitrile" say more than which it is; write gloves alone, and nitrile under material; until then the 2 values are read as gloves, with nitrile as material where that is blank`,
 		`stock.csv row 1, column "expires_on": "03/2027" is no whole date; write 2027-03-31, the last day of the month, if the box or the paper says 03/2027; until then it counts as not written`,
 		`stock.csv row 2, column "expires_on": "2027-04" is no whole date; write 2027-04-30, the last day of the month, if the box or the paper says 04/2027; until then it counts as not written`,
-		`stock.csv row 3, column "item": "paper mask" says more than which it is; write mask alone, and paper under material; until then it is read as mask`,
+		`stock.csv row 3, column "item": "paper mask" says more than which it is; write mask alone, and paper under material; until then it is read as mask, with paper as material where that is blank`,
 		`stock.csv row 4, column "item": "blue gown" says more than which it is; write gown alone, and the other words in their own column or under note; until then the row is set aside`,
 		`stock.csv row 5, column "item": "gloves M" says more than which it is; write gloves alone, and the other words in their own column or under note; until then the row is set aside`,
 	}, sentences(in))
+}
+
+// Boxes of two materials are counted apart, so a material that the item names is not lost.
+func TestMaterialNamedByTheItem(t *testing.T) {
+	for name, text := range map[string]string{
+		"stock.csv":   "item,material,on,reason,quantity\nnitrile gloves,,2026-01-01,count,10\nlatex gloves,,2026-01-02,count,0\nlatex gloves,vinyl,2026-01-02,count,1\ngloves,,2026-01-03,count,1\n",
+		"stock.jsonl": `{"item":"nitrile gloves","on":"2026-01-01","reason":"count","quantity":10}` + "\n" + `{"item":"latex gloves","on":"2026-01-02","reason":"count","quantity":0}` + "\n" + `{"material":"vinyl","item":"latex gloves","on":"2026-01-02","reason":"count","quantity":1}` + "\n" + `{"item":"gloves","on":"2026-01-03","reason":"count","quantity":1}` + "\n",
+	} {
+		into := reflect.New(allKinds())
+		in, err := Fill(context.Background(), folderOf(t, map[string]string{name: text}), into.Interface(), Options{})
+		require.NoError(t, err)
+		rows := into.Elem().FieldByName(goName("stock"))
+		require.Equal(t, 4, rows.Len(), sentences(in))
+		for i, want := range []string{"nitrile", "latex", "vinyl", ""} {
+			require.Equal(t, want, rows.Index(i).FieldByName(goName("material")).String(), "%s row %d", name, i)
+		}
+	}
 }
