@@ -13,7 +13,7 @@ import (
 
 // weight is what seeing one more check is worth: by the highest grade that it may give.
 func (c *Check) weight() float64 {
-	return [...]float64{Observation: 1, Minor: 2, Major: 4, Critical: 8}[c.Grades[0]]
+	return result.GradeWeight(c.Grades[0].String())
 }
 
 // share is how much of what a check would examine it could not, for want of one

@@ -50,8 +50,9 @@ func (a *app) auditCommand() *cobra.Command {
 			shareHelp + "\n\n" +
 			"Exit status: 0 no nonconformity (observations allowed); 1 nonconformities, or rows\n" +
 			"set aside; 2 could not be done, wrong use, or a check broke.",
-		Args: cobra.ArbitraryArgs,
-		RunE: func(cmd *cobra.Command, args []string) error { return a.audit(cmd.Context(), args, o) },
+		Example: "  footing audit records\n  footing audit records --as-of 2026-03-31",
+		Args:    cobra.ArbitraryArgs,
+		RunE:    func(cmd *cobra.Command, args []string) error { return a.audit(cmd.Context(), args, o) },
 	}
 	o.register(cmd)
 	o.registerSince(cmd)
@@ -172,7 +173,11 @@ func nameSome(p *practice.Practice) string {
 	for _, n := range p.Intake.NotRead[:min(len(p.Intake.NotRead), 3)] {
 		names = append(names, n.Name+" ("+n.Why+")")
 	}
-	return fmt.Sprintf("; %d other files are there, such as %s", len(p.Intake.NotRead), strings.Join(names, ", "))
+	n, such := len(p.Intake.NotRead), ": "
+	if n > len(names) {
+		such = ", such as "
+	}
+	return "; " + count(n, "other file is there", "other files are there") + such + strings.Join(names, ", ")
 }
 
 // status is the exit status that a result means.

@@ -18,7 +18,10 @@ func (a *app) checksCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "checks [ID]",
 		Short: "list the checks, or show one in full with its criteria and sources",
-		Args:  atMost(1, "one ID at most", "footing checks lists them all"),
+		Long: "checks lists the checks, each with the highest grade that it may give. With the ID of\n" +
+			"one it shows what that looks at, what it needs, and the texts that it rests on.",
+		Example: "  footing checks\n  footing checks cycles/exposure",
+		Args:    atMost(1, "one ID at most", "footing checks lists them all"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) (ids []cobra.Completion, _ cobra.ShellCompDirective) {
 			for _, c := range checks.All() {
 				ids = append(ids, c.ID)

@@ -19,13 +19,13 @@ func convertWords(done *record.Exported, out string) string {
 		say("  %-13s %s", k.Kind, exportedWords(k))
 	}
 	if done.Traces > 0 {
-		say("  %-13s %s copied unchanged", "traces", counted(done.Traces, "data-logger file"))
+		say("  %-13s %s copied unchanged", "traces", count(done.Traces, "data-logger file", "data-logger files"))
 	}
 	say("  %-13s %d found, %d written, %d set aside", "all rows", rows, rows-aside, aside)
 	for _, k := range done.Kinds {
 		if k.AsTyped > 0 {
 			say("")
-			say("%s of %s cannot be held by the format as typed, such as an item of a list with a", counted(k.AsTyped, "row"), k.Kind)
+			say("%s of %s cannot be held by the format as typed, such as an item of a list with a", count(k.AsTyped, "row", "rows"), k.Kind)
 			say("semicolon in it, or a value whose unit is not that of its heading. They are in %s", inFiles(k.Files, "as-typed"))
 		}
 	}
@@ -70,12 +70,12 @@ func exportedWords(k record.ExportedKind) string {
 	if k.AsItWas {
 		return fmt.Sprintf("copied as it is to %s, which the format cannot hold as it was typed", strings.Join(k.Files, ", "))
 	}
-	s := counted(k.Written, "row") + " in " + strings.Join(k.Files, ", ")
+	s := count(k.Written, "row", "rows") + " in " + strings.Join(k.Files, ", ")
 	if len(k.Files) == 0 {
 		s = "no row"
 	}
 	if k.SetAside > 0 {
-		s += fmt.Sprintf("; %s set aside, in %s", counted(k.SetAside, "row"), strings.Join(k.Aside, ", "))
+		s += fmt.Sprintf("; %s set aside, in %s", count(k.SetAside, "row", "rows"), strings.Join(k.Aside, ", "))
 	} else if len(k.Aside) > 0 {
 		s += "; the rest of a broken file in " + strings.Join(k.Aside, ", ")
 	}
@@ -91,11 +91,4 @@ func inFiles(files []string, word string) string {
 		}
 	}
 	return strings.Join(found, ", ")
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -12,7 +12,7 @@ import (
 // out is there already, and empty, what was written is moved into it, so that it stays
 // the same folder for whoever stands in it, or reached it by a link.
 func writeInto(ctx context.Context, out, what string, write func(dir string) error) error {
-	err := fillAside(ctx, out, write)
+	err := fillAside(ctx, out, write, func(whole, out, _ string) error { return moveAll(whole, out) })
 	switch {
 	case err == nil:
 		return nil
@@ -27,36 +27,6 @@ func writeInto(ctx context.Context, out, what string, write func(dir string) err
 		return problem(fmt.Sprintf("%s could not be written to %s: %v; nothing was left there", what, out, reason(err)), "check that you may write there, or name another place with --out DIR")
 	}
 	return problem(fmt.Sprintf("%s could not be written to %s without a loss: %v; nothing was left there", what, out, err), "write them in another format, such as --to json")
-}
-
-func fillAside(ctx context.Context, out string, write func(dir string) error) error {
-	place := filepath.Dir(out)
-	_, err := os.Stat(out)
-	there := err == nil
-	if there {
-		place = out
-	} else if err := os.MkdirAll(place, 0o755); err != nil {
-		return err
-	}
-	aside, err := os.MkdirTemp(place, ".footing-*")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(aside)
-	whole := filepath.Join(aside, "whole")
-	if err := os.Mkdir(whole, 0o755); err != nil {
-		return err
-	}
-	if err := write(whole); err != nil {
-		return err
-	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if !there {
-		return os.Rename(whole, out)
-	}
-	return moveAll(whole, out)
 }
 
 // moveAll moves all that is in one folder into another, or nothing.

@@ -17,7 +17,8 @@ func (a *app) demoCommand() *cobra.Command {
 		Long: "demo writes the records of an invented practice into DIR, footing-demo if none is\n" +
 			"named, audits them, and says where the report lies. Look at the records: they show\n" +
 			"how yours can be typed. All people, places and makes in them are invented.",
-		Args: atMost(1, "one folder at most", "footing demo DIR, in quotation marks if its name has spaces"),
+		Example: "  footing demo\n  footing demo invented",
+		Args:    atMost(1, "one folder at most", "footing demo DIR, in quotation marks if its name has spaces"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := "footing-demo"
 			if len(args) == 1 {

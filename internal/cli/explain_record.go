@@ -95,16 +95,26 @@ func showRecordKind(w io.Writer, k *schemas.Kind) {
 	}
 	var names, needed []string
 	for _, f := range k.Fields {
-		names = append(names, f.Name)
+		names = append(names, withHeading(f))
 		if f.Required {
 			needed = append(needed, f.Name)
 		}
 	}
-	line(w, indented("Columns: "+strings.Join(names, ", "), "  "))
+	line(w, indented("Columns, in brackets the heading that footing new writes where it is another word: "+strings.Join(names, ", "), "  "))
 	if len(needed) > 0 {
 		line(w, indented("Each row needs: "+strings.Join(needed, ", "), "  "))
 	}
-	line(w, indented("footing explain "+k.Name+"."+names[min(1, len(names)-1)]+" says what a column is.", "  "))
+	line(w, indented("footing explain "+k.Name+"."+k.Fields[min(1, len(k.Fields)-1)].Name+" says what a column is.", "  "))
+}
+
+// withHeading is the name of a field, with the heading that it has in a sheet of footing
+// new where that is another word.
+func withHeading(f *schemas.Field) string {
+	heading := headingWord(f)
+	if schemas.Fold(heading) == schemas.Fold(f.Name) {
+		return f.Name
+	}
+	return f.Name + " (" + heading + ")"
 }
 
 // showWordColumns describes columns; those that say the same are told together.

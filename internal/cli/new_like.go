@@ -35,7 +35,7 @@ func (p *newPlan) like(name string, at *newPlace) error {
 		case added < mostLike:
 			added++
 			p.add(at, w.kind)
-			p.why = append(p.why, fmt.Sprintf("Added %s: without it %s of the last audit could not look (%s).", w.kind, checkCount(len(w.checks)), someOf(w.checks)))
+			p.why = append(p.why, fmt.Sprintf("Added %s: without it %s of the last audit could not look (%s).", w.kind, count(len(w.checks), "check", "checks"), someOf(w.checks)))
 		}
 	}
 	if len(missed) > 0 {
@@ -45,24 +45,9 @@ func (p *newPlan) like(name string, at *newPlace) error {
 		p.why = append(p.why, "It also missed "+strings.Join(had, ", ")+", which are among the sheets of a first evening.")
 	}
 	if n := r.NextField; n != nil && (n.Field != "" || n.Kind == "traces") {
-		p.why = append(p.why, strings.ToUpper(n.Why[:min(1, len(n.Why))])+n.Why[min(1, len(n.Why)):]+".")
+		p.why = append(p.why, upperFirst(n.Why)+".")
 	}
 	return nil
-}
-
-func checkCount(n int) string {
-	if n == 1 {
-		return "one check"
-	}
-	return fmt.Sprintf("%d checks", n)
-}
-
-// someOf names the first three of some words.
-func someOf(words []string) string {
-	if len(words) <= 3 {
-		return strings.Join(words, ", ")
-	}
-	return strings.Join(words[:3], ", ") + " …"
 }
 
 // wanted is a kind that an audit missed, and the checks that could not look without it.
@@ -120,12 +105,11 @@ func missedMost(r *result.Result, at *newPlace) []wanted {
 	return all
 }
 
-// gravity is what seeing one more check is worth, by the highest grade that it may
-// give: the weights by which an audit chooses what to keep next.
+// gravity is what seeing one more check is worth, by the highest grade that it may give.
 func gravity(grades []string) float64 {
 	worth := 0.0
 	for _, g := range grades {
-		worth = max(worth, map[string]float64{result.Observation: 1, result.Minor: 2, result.Major: 4, result.Critical: 8}[g])
+		worth = max(worth, result.GradeWeight(g))
 	}
 	return worth
 }

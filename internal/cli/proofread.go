@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -28,7 +29,8 @@ func (a *app) proofreadCommand() *cobra.Command {
 			"long typing it would take. It judges nothing, opens no data-logger file, and writes\n" +
 			"no file.\n\n" +
 			"Exit status: 0 when it was done, whatever it found; 2 when it could not be.",
-		Args: cobra.ArbitraryArgs,
+		Example: "  footing proofread records\n  footing proofread records --whole",
+		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return problem(fmt.Sprintf("proofread takes one folder of records; %d were named", len(args)), "footing proofread FOLDER, in quotation marks if its name has spaces")
@@ -105,7 +107,7 @@ func (w *proof) ending(in *record.Intake, folder string) {
 		return
 	case w.places == 0:
 		said := "Every row that was found can be read."
-		if len(in.NotRead) > 0 {
+		if len(in.NotRead) > 0 || slices.ContainsFunc(in.Problems, func(q record.Problem) bool { return unheaded(&q) }) {
 			said = "Every row that was found can be read; what was not read stands above."
 		}
 		w.para(said + " Whether what is typed is what the paper says, only you can see.")

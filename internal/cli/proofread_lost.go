@@ -21,7 +21,7 @@ func (w *proof) lost(p *practice.Practice) {
 	}
 	w.told("In the practice file", "It says how dates and units are written, so mend it first.", own)
 	w.told("Rows and files that would be set aside", "The audit counts them and leaves them out.", ofEffect(rest, record.FileRefused, record.SetAside))
-	w.told("Values that count as not written", "The rest of each row is read.", ofEffect(rest, record.Dropped, record.Dropped))
+	w.told("Values that cannot be read as they stand", "The rest of each row is read.", ofEffect(rest, record.Dropped, record.Dropped))
 }
 
 // practiceFile tells that there is none, or that nothing is written in it.
@@ -71,9 +71,14 @@ func ownTitle(q *record.Problem) bool {
 	return strings.HasPrefix(words, `"`+k.Title+`", `) && (strings.Contains(words, `", "`+needsNote) || strings.Contains(words, `", "`+needsNone))
 }
 
-// noted tells what was only noticed.
+// unheaded reports whether a problem is about cells that no heading stands above.
+func unheaded(q *record.Problem) bool { return q.Cause == "no-heading" }
+
+// noted tells what was only noticed, after the cells without a heading, which are left out.
 func (w *proof) noted(p *practice.Practice) {
 	list := ofEffect(gravest(p.Intake), record.Noted, record.Noted)
+	w.told("Cells that are not read", "A note beside a table may stay so.", slices.DeleteFunc(slices.Clone(list), func(q *record.Problem) bool { return !unheaded(q) }))
+	list = slices.DeleteFunc(list, unheaded)
 	if !w.whole {
 		list = slices.DeleteFunc(list, ownTitle)
 	}

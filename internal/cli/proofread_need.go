@@ -113,14 +113,3 @@ func seconds(list []work) (n int) {
 	}
 	return n
 }
-
-// listed joins words as a sentence does.
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(slices.Clone(words[:last]), ", ") + " and " + words[last]
-}
-
-func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

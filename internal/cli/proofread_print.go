@@ -84,20 +84,3 @@ func (w *proof) few(words []string) string {
 	}
 	return strings.Join(words, ", ")
 }
-
-// count is a number with its noun: "1 row", "12 rows".
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%s %s", thousands(n), many)
-}
-
-// thousands writes a whole number with a comma at each thousand.
-func thousands(n int) string {
-	digits := fmt.Sprint(n)
-	for i := len(digits) - 3; i > 0; i -= 3 {
-		digits = digits[:i] + "," + digits[i:]
-	}
-	return digits
-}

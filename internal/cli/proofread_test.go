@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -334,4 +335,29 @@ func TestOwnTitles(t *testing.T) {
 		assert.Equal(t, own, ownTitle(&record.Problem{Kind: "stock", Cause: "title", Sentence: sentence}), sentence)
 	}
 	assert.False(t, ownTitle(&record.Problem{Kind: "stock", Cause: "total", Sentence: `x: "Stock", "A.", ` + needs}))
+}
+
+// Cells that no heading stands above are left out, so they are not among what is only noticed.
+func TestProofreadTellsOfCellsWithoutAHeading(t *testing.T) {
+	dir := t.TempDir()
+	book(t, filepath.Join(dir, "records.xlsx"), []string{"loads", "my sums"}, map[string][][]any{
+		"loads":   {{"cycle no", "date", "hold time [min]", nil, "x"}, {1, "2026-10-01", 4, "beside", "y"}},
+		"my sums": {{"a", "b"}, {1, 2}},
+	})
+	out := call(t.Context(), "proofread", dir).out
+	_, after, found := strings.Cut(out, "\nCells that are not read\n")
+	assert.True(t, found, out)
+	assert.Contains(t, after, "column D: 1 cell without a heading")
+	assert.NotContains(t, out, "nothing is left out by it")
+	assert.Contains(t, out, "what was not read stands above")
+	assert.Equal(t, 1, strings.Count(out, "sheet my sums"), "told once")
+}
+
+// A value that is kept is not told under words that say it counts as not written.
+func TestProofreadOfAKeptValue(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "stock.csv"), []byte("item,on,reason,quantity\nnitrile gloves,2026-01-01,count,1\n"), 0o600))
+	out := call(t.Context(), "proofread", dir).out
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "until then it is read as gloves")
+	assert.NotContains(t, out, "as not written")
 }

@@ -29,6 +29,7 @@ type app struct {
 	now       func() time.Time
 	status    int
 	delivered bool // reports were written
+	pace      pace // of watch
 }
 
 // printed is standard output with the first thing that went wrong with it.
@@ -53,12 +54,16 @@ func Main(args []string, in io.Reader, out, err io.Writer) int {
 }
 
 func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer, now func() time.Time) int {
-	a := &app{out: &printed{Writer: out}, err: errOut, now: now}
+	a := &app{out: &printed{Writer: out}, err: errOut, now: now, pace: ordinary}
+	return a.run(ctx, args, in)
+}
+
+func (a *app) run(ctx context.Context, args []string, in io.Reader) int {
 	root := a.root()
 	root.SetArgs(args)
 	root.SetIn(in)
 	root.SetOut(a.out)
-	root.SetErr(errOut)
+	root.SetErr(a.err)
 	if err := root.ExecuteContext(ctx); err != nil {
 		if ctx.Err() != nil {
 			err = problem("stopped before the end; no report was written", "run it again when you have the time")
@@ -75,9 +80,12 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	return a.status
 }
 
+func init() {
+	cobra.MousetrapHelpText = "" // a folder dropped on the program must work, and the notice would stop it
+	cobra.EnableCommandSorting = false
+}
+
 func (a *app) root() *cobra.Command {
-	// A folder dropped on the program must work; cobra's notice would stop it.
-	cobra.MousetrapHelpText = ""
 	var o auditFlags
 	root := &cobra.Command{
 		Use:   "footing FOLDER",
@@ -88,7 +96,8 @@ func (a *app) root() *cobra.Command {
 			"changes your records, works without a network, and sends nothing anywhere. A reading\n" +
 			"of records is not an inspection: your regulator's rules, the maker's instructions\n" +
 			"and licensed practice come first.",
-		Example:       "  footing demo                  try it on an invented practice\n  footing audit records         audit the folder records\n  footing records               the same\n  footing cycle file.csv        read one data-logger file\n  footing lookback records --sterilizer S1    how far back a failure would reach",
+		Example: "  footing new records            sheets to type into\n  footing proofread records      what of it can be read, and what not\n  footing audit records          audit it and write the report; footing records does the same\n\n" +
+			"  footing demo                   try it on an invented practice\n  footing watch records --open   audit again at each save, on a page in the browser\n  footing cycle file.csv         read one data-logger file\n  footing lookback records --sterilizer S1\n                                 how far back a failure would reach",
 		Args:          cobra.ArbitraryArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -105,12 +114,32 @@ func (a *app) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return problem(err.Error(), "see "+cmd.CommandPath()+" --help")
 	})
-	root.AddCommand(a.newCommand(), a.proofreadCommand(), a.auditCommand(), a.watchCommand(), a.explainCommand(), a.convertCommand(), a.demoCommand(), a.checksCommand(),
-		a.compareCommand(), a.cycleCommand(), a.drawCommand(), a.lookbackCommand(), a.renderCommand(), a.versionCommand())
+	for i, group := range []struct {
+		title    string
+		commands []*cobra.Command
+	}{
+		{"From the first record to the report:", []*cobra.Command{a.newCommand(), a.proofreadCommand(), a.auditCommand(), a.watchCommand(), a.demoCommand()}},
+		{"To look closer:", []*cobra.Command{a.explainCommand(), a.compareCommand(), a.checksCommand(), a.cycleCommand(), a.lookbackCommand(), a.drawCommand()}},
+		{"To write again:", []*cobra.Command{a.convertCommand(), a.renderCommand()}},
+	} {
+		id := fmt.Sprint(i)
+		root.AddGroup(&cobra.Group{ID: id, Title: group.title})
+		for _, cmd := range group.commands {
+			cmd.GroupID = id
+		}
+		root.AddCommand(group.commands...)
+	}
+	root.AddCommand(a.versionCommand())
 	root.InitDefaultCompletionCmd()
+	root.InitDefaultHelpCmd()
 	for _, cmd := range root.Commands() {
-		if cmd.Name() == "completion" {
+		switch cmd.Name() {
+		case "completion":
 			spoken(cmd)
+		case "help":
+			cmd.Use, cmd.Short = "help [COMMAND]", "say how a command is used"
+			cmd.Long = "help says what a command does, what it can be told, and shows how it is typed."
+			cmd.Example = "  footing help proofread"
 		}
 	}
 	return root
@@ -119,6 +148,7 @@ func (a *app) root() *cobra.Command {
 // spoken makes the ready-made completion command answer a shell that it does not
 // know in words of ours, where it would print its help as if that were asked.
 func spoken(completion *cobra.Command) {
+	completion.Short = "print what lets a shell complete commands that are half typed"
 	completion.Args = atMost(0, "bash, fish, powershell or zsh after it", "see footing completion --help")
 	completion.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
 	for _, shell := range completion.Commands() {

@@ -62,7 +62,7 @@ func (a *app) watch(ctx context.Context, args []string, o watchFlags) error {
 		}
 		defer w.page.end()
 	}
-	w.eyes = openEyes(w.at, o.poll)
+	w.eyes = openEyes(w.at, o.poll, a.pace)
 	defer w.eyes.close()
 	return w.loop(ctx)
 }

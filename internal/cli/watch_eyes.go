@@ -10,17 +10,25 @@ import (
 	"github.com/fsnotify/fsnotify"
 )
 
-const (
-	lookEvery    = 2 * time.Second        // between two looks at the folder
-	looksUnasked = 5                      // every so many looks names and times are compared though the system tells of saved files: it may not tell of all
-	quietFor     = 250 * time.Millisecond // one save is several events
-	patienceOf   = 2 * time.Second        // with a file that is written without a pause
-)
+// looksUnasked is after how many looks names and times are compared though the system
+// tells of saved files: it may not tell of all.
+const looksUnasked = 5
+
+// pace is how long watching waits.
+type pace struct {
+	look     time.Duration // between two looks at the folder
+	quiet    time.Duration // until nothing more is told: one save is several events
+	patience time.Duration // with a file that is written without a pause
+}
+
+// ordinary is the pace of which the help speaks.
+var ordinary = pace{look: 2 * time.Second, quiet: 250 * time.Millisecond, patience: 2 * time.Second}
 
 // eyes see that a file of the folder was saved. Where the system does not tell, the
 // names, sizes and times of the files do.
 type eyes struct {
 	at      place
+	pace    pace
 	saved   chan struct{} // holds one: a file was saved since the last reading began
 	watcher *fsnotify.Watcher
 	seen    stamp
@@ -30,8 +38,8 @@ type eyes struct {
 	why  string // why the system does not tell, until it is said
 }
 
-func openEyes(at place, poll bool) *eyes {
-	e := &eyes{at: at, poll: poll, saved: make(chan struct{}, 1)}
+func openEyes(at place, poll bool, pace pace) *eyes {
+	e := &eyes{at: at, poll: poll, pace: pace, saved: make(chan struct{}, 1)}
 	if poll {
 		return e
 	}
@@ -100,11 +108,11 @@ func (e *eyes) changed() bool { return !e.at.stamp().same(e.seen) }
 
 // settle waits until the files stand still, or for no longer than its patience.
 func (e *eyes) settle(ctx context.Context) {
-	for last, n := e.at.stamp(), 0; n < int(patienceOf/quietFor); n++ {
+	for last, n := e.at.stamp(), 0; n < int(e.pace.patience/e.pace.quiet); n++ {
 		select {
 		case <-ctx.Done():
 			return
-		case <-time.After(quietFor):
+		case <-time.After(e.pace.quiet):
 		}
 		now := e.at.stamp()
 		if now.same(last) {
@@ -122,7 +130,7 @@ func (e *eyes) look(watcher *fsnotify.Watcher) {
 		if quiet == nil {
 			began = time.Now()
 		}
-		quiet = time.After(min(quietFor, max(0, patienceOf-time.Since(began))))
+		quiet = time.After(min(e.pace.quiet, max(0, e.pace.patience-time.Since(began))))
 	}
 	for {
 		select {

@@ -9,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
-	"strings"
 	"time"
 
 	"footing/internal/quantity"
@@ -98,7 +97,7 @@ func (w *watching) there() error {
 
 // wait returns when there is something to read, with an error where the folder is gone.
 func (w *watching) wait(ctx context.Context) error {
-	tick := time.NewTicker(lookEvery)
+	tick := time.NewTicker(w.pace.look)
 	defer tick.Stop()
 	for n := 1; ; n++ {
 		select {
@@ -205,7 +204,7 @@ func (w *watching) told(ctx context.Context, r *result.Result, day quantity.Day)
 	} else {
 		before = wallClock(w.lastAt)
 		changes = report.ChangesOf(w.last, r)
-		line(&b, "\n"+wallClock(now)+"  "+w.occasion(day)+" "+capital(changes.Short())+".")
+		line(&b, "\n"+wallClock(now)+"  "+w.occasion(day)+" "+upperFirst(changes.Short())+".")
 		_ = changes.Text(&b, w.screenOptions(""))
 	}
 	_, _ = w.out.Write(b.Bytes())
@@ -247,5 +246,3 @@ func (w *watching) publish(changes *report.Changes, before string) {
 		w.say(err)
 	}
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -40,10 +40,18 @@ type watched struct {
 	status   chan int
 }
 
+// brisk is a pace for what is seen by looking alone.
+var brisk = pace{look: 20 * time.Millisecond, quiet: 50 * time.Millisecond, patience: 200 * time.Millisecond}
+
 func watchOver(t *testing.T, now func() time.Time, args ...string) *watched {
+	return watchAt(t, ordinary, now, args...)
+}
+
+func watchAt(t *testing.T, waits pace, now func() time.Time, args ...string) *watched {
 	ctx, stop := context.WithCancel(t.Context())
 	w := &watched{t: t, stop: stop, status: make(chan int, 1)}
-	go func() { w.status <- run(ctx, append([]string{"watch"}, args...), nil, &w.out, &w.err, now) }()
+	a := &app{out: &printed{Writer: &w.out}, err: &w.err, now: now, pace: waits}
+	go func() { w.status <- a.run(ctx, append([]string{"watch"}, args...), nil) }()
 	t.Cleanup(func() { stop() })
 	return w
 }
@@ -85,10 +93,13 @@ const rejected = "id,started,ended,sterilizer,temperature,exposure,wrapped,relea
 
 // With the system's word and without it: each way of saving is seen, and what changed is told.
 func TestWatchSeesWhatIsSaved(t *testing.T) {
-	for name, flags := range map[string][]string{"told": nil, "polling": {"--poll"}} {
+	for name, c := range map[string]struct {
+		flags []string
+		pace  pace
+	}{"told": {nil, ordinary}, "polling": {[]string{"--poll"}, brisk}} {
 		t.Run(name, func(t *testing.T) {
 			dir := loads(t, filepath.Join(t.TempDir(), "records"))
-			w := watchOver(t, dayNow, append(flags, "--no-page", dir)...)
+			w := watchAt(t, c.pace, dayNow, append(c.flags, "--no-page", dir)...)
 			w.says("Ctrl-C ends the watching", 1)
 			assert.Contains(t, w.out.String(), "Readiness report: Heron Lane Foot Care")
 			assert.NotContains(t, w.out.String(), "Read again")
@@ -173,7 +184,7 @@ func TestWatchEndsWithTheFolder(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := loads(t, filepath.Join(t.TempDir(), "all", "records"))
-			w := watchOver(t, dayNow, "--no-page", dir)
+			w := watchAt(t, map[bool]pace{true: brisk, false: ordinary}[name == "above"], dayNow, "--no-page", dir)
 			w.says("Ctrl-C ends the watching", 1)
 			require.NoError(t, away(dir))
 			assert.Equal(t, CouldNot, w.ends())
@@ -232,7 +243,7 @@ func TestWatchSeesTheNewDay(t *testing.T) {
 	dir := loads(t, filepath.Join(t.TempDir(), "records"))
 	var mu sync.Mutex
 	at := dayNow()
-	w := watchOver(t, func() time.Time { mu.Lock(); defer mu.Unlock(); return at }, "--no-page", dir)
+	w := watchAt(t, brisk, func() time.Time { mu.Lock(); defer mu.Unlock(); return at }, "--no-page", dir)
 	w.says("Ctrl-C ends the watching", 1)
 	mu.Lock()
 	at = at.AddDate(0, 0, 1)
@@ -263,7 +274,7 @@ func TestWatchWrongUse(t *testing.T) {
 // be a half; when it stands still, it is read whole.
 func TestWatchWhileAFileIsWritten(t *testing.T) {
 	dir := loads(t, filepath.Join(t.TempDir(), "records"))
-	w := watchOver(t, dayNow, "--no-page", dir)
+	w := watchAt(t, brisk, dayNow, "--no-page", dir)
 	w.says("Ctrl-C ends the watching", 1)
 	stop, stopped := make(chan struct{}), make(chan struct{})
 	go func() {
@@ -297,7 +308,7 @@ func TestWatchWhileAFileIsWritten(t *testing.T) {
 // Where the system cannot tell of saved files, it is said, and the folder is looked at.
 func TestWatchFallsBackToLooking(t *testing.T) {
 	dir := loads(t, filepath.Join(t.TempDir(), "records"))
-	e := openEyes(place{folder: dir}, false)
+	e := openEyes(place{folder: dir}, false, ordinary)
 	defer e.close()
 	require.NotNil(t, e.watcher)
 	e.remember()

@@ -41,6 +41,26 @@ func isFull(err error) bool {
 }
 
 func writeAside(ctx context.Context, out string, files []file) error {
+	return fillAside(ctx, out, func(dir string) error {
+		for _, f := range files {
+			if err := writeSynced(filepath.Join(dir, f.name), f.data); err != nil {
+				return err
+			}
+		}
+		return nil
+	}, func(whole, out, aside string) error {
+		earlier := filepath.Join(aside, "earlier")
+		if err := os.Mkdir(earlier, 0o755); err != nil {
+			return err
+		}
+		return exchange(whole, out, earlier, files)
+	})
+}
+
+// fillAside lets fill write into a new folder under another name, which then takes the
+// name out. Where out is there already, move brings what is in it to its place; it may
+// lay things into aside, which is thrown away.
+func fillAside(ctx context.Context, out string, fill func(dir string) error, move func(whole, out, aside string) error) error {
 	place := filepath.Dir(out)
 	_, err := os.Stat(out)
 	there := err == nil
@@ -55,20 +75,18 @@ func writeAside(ctx context.Context, out string, files []file) error {
 	}
 	defer os.RemoveAll(aside)
 	// Made within the private one, so that who may read it is for the system's settings to say.
-	whole, earlier := filepath.Join(aside, "whole"), filepath.Join(aside, "earlier")
-	if err := errors.Join(os.Mkdir(whole, 0o755), os.Mkdir(earlier, 0o755)); err != nil {
+	whole := filepath.Join(aside, "whole")
+	if err := os.Mkdir(whole, 0o755); err != nil {
 		return err
 	}
-	for _, f := range files {
-		if err := writeSynced(filepath.Join(whole, f.name), f.data); err != nil {
-			return err
-		}
+	if err := fill(whole); err != nil {
+		return err
 	}
-	if ctx.Err() != nil {
-		return ctx.Err()
+	if err := ctx.Err(); err != nil {
+		return err
 	}
 	if there {
-		return exchange(whole, out, earlier, files)
+		return move(whole, out, aside)
 	}
 	return os.Rename(whole, out)
 }

@@ -12,11 +12,15 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
 	"footing/internal/cli"
+	"footing/internal/dev/browser"
+	"footing/internal/report"
+	"footing/internal/result"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,7 +39,6 @@ const (
 // made from: a picture whose page, workbook or text has changed since is stale. Outside
 // measure: Chromium and LibreOffice draw what a reader sees.
 func TestPicturesOfTheGuide(t *testing.T) {
-	chromium := outside(t, "chromium", "chromium-browser", "google-chrome", "chrome")
 	office := outside(t, "soffice", "libreoffice")
 	ppm := outside(t, "pdftoppm")
 	dir := t.TempDir()
@@ -52,10 +55,11 @@ func TestPicturesOfTheGuide(t *testing.T) {
 		draw func(t *testing.T, from, to string)
 	}{
 		{"workbook", newWorkbook, func(t *testing.T, from, to string) { drawSheet(t, office, ppm, from, to) }},
-		{"proofread", screenOf("proofread", untidy, "--as-of", eveningDay), func(t *testing.T, from, to string) { drawPage(t, chromium, from, to, 760, 1000) }},
-		{"audit", screenOf("audit", evening, "--as-of", eveningDay, "--out", filepath.Join(dir, "screen")), func(t *testing.T, from, to string) { drawPage(t, chromium, from, to, 760, 620) }},
-		{"report", reportPage, func(t *testing.T, from, to string) { drawPage(t, chromium, from, to, 1100, 900) }},
-		{"phone", reportPage, func(t *testing.T, from, to string) { drawPage(t, chromium, from, to, 500, 900) }},
+		{"proofread", screenOf("proofread", untidy, "--as-of", eveningDay), func(t *testing.T, from, to string) { drawPage(t, from, to, 760, 1000) }},
+		{"audit", screenOf("audit", evening, "--as-of", eveningDay, "--out", filepath.Join(dir, "screen")), func(t *testing.T, from, to string) { drawPage(t, from, to, 760, 620) }},
+		{"report", reportPage, func(t *testing.T, from, to string) { drawPage(t, from, to, 1100, 900) }},
+		{"watch", watchPage, func(t *testing.T, from, to string) { drawPage(t, from, to, 1100, 620) }},
+		{"phone", reportPage, func(t *testing.T, from, to string) { drawPage(t, from, to, 375, 800) }},
 	} {
 		t.Run(p.name, func(t *testing.T) {
 			in := filepath.Join(dir, p.name)
@@ -157,14 +161,47 @@ func reportPage(t *testing.T, dir string) (string, []byte) {
 	return file, data
 }
 
+// watchPage is the page of footing watch after a hold was typed again, with what
+// changed unfolded; nobody watches here, so it is without its script.
+func watchPage(t *testing.T, dir string) (string, []byte) {
+	folder := filepath.Join(dir, "records")
+	require.NoError(t, os.CopyFS(folder, os.DirFS(evening)))
+	read := func(name string) *result.Result {
+		out := filepath.Join(dir, name)
+		run(t, "audit", folder, "--as-of", eveningDay, "--out", out)
+		f, err := os.Open(filepath.Join(out, "audit.json"))
+		require.NoError(t, err)
+		defer f.Close()
+		r, err := result.Read(f)
+		require.NoError(t, err)
+		return r
+	}
+	at := filepath.Join(folder, "steriliser log.csv")
+	text, err := os.ReadFile(at)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(at, bytes.ReplaceAll(text, []byte(",134,2.1,3,15,4"), []byte(",134,2.1,2,15,4")), 0o644))
+	before := read("before")
+	require.NoError(t, os.WriteFile(at, text, 0o644))
+	after := read("after")
+	page, err := report.HTML(after)
+	require.NoError(t, err)
+	page, err = report.LiveHTML(page, report.Live{Number: 2, At: "20:14", Before: "20:02", Changes: report.ChangesOf(before, after), Nonce: "picture"})
+	require.NoError(t, err)
+	page = regexp.MustCompile(`(?s)<script.*?</script>`).ReplaceAll(page, nil)
+	page = bytes.Replace(page, []byte("<details"), []byte("<details open"), 1)
+	file := filepath.Join(dir, "watch.html")
+	require.NoError(t, os.WriteFile(file, page, 0o644))
+	return file, page
+}
+
 // drawPage takes a picture of a page.
-func drawPage(t *testing.T, chromium, from, to string, width, height int) {
+func drawPage(t *testing.T, from, to string, width, height int) {
 	t.Helper()
 	abs, err := filepath.Abs(from)
 	require.NoError(t, err)
-	out, err := exec.Command(chromium, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--user-data-dir="+t.TempDir(),
-		"--window-size="+strconv.Itoa(width)+","+strconv.Itoa(height), "--screenshot="+to, "file://"+abs).CombinedOutput()
-	require.NoError(t, err, string(out))
+	b := browser.Start(t, "the pictures of the guide")
+	b.Open("file://"+abs, width, height)
+	require.NoError(t, os.WriteFile(to, b.Bytes("Page.captureScreenshot", nil), 0o644))
 }
 
 // drawSheet takes a picture of the page of a workbook on which the log of loads is typed.

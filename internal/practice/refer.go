@@ -3,7 +3,9 @@ package practice
 import (
 	"slices"
 	"strings"
+	"unsafe"
 
+	"footing/internal/quantity"
 	"footing/internal/record"
 )
 
@@ -43,6 +45,9 @@ func (p *Practice) follow(s *shape, ref reference) (found []Dangling) {
 	all := s.rows(&p.Records)
 	for i := range all.count {
 		v := all.at(i)
+		if list := ref.at.list(v); list != nil {
+			list.Items = to.parted(list.Items)
+		}
 		for _, id := range ref.at.ids(v) {
 			if id == last {
 				continue
@@ -96,6 +101,42 @@ func (list knowns) resolve(id string) Dangling {
 	}
 	return d
 }
+
+// parted takes items of a list apart that are no known id, where each part is one:
+// "clinic, bag". The items themselves may be those of other rows too, and stay.
+func (list knowns) parted(items []string) []string {
+	var out []string
+	for i, item := range items {
+		parts := list.parts(item)
+		switch {
+		case parts != nil && out == nil:
+			out = slices.Concat(items[:i], parts)
+		case parts != nil:
+			out = append(out, parts...)
+		case out != nil:
+			out = append(out, item)
+		}
+	}
+	if out == nil {
+		return items
+	}
+	return out
+}
+
+func (list knowns) parts(item string) []string {
+	if !strings.ContainsAny(item, ",&") && !strings.Contains(item, " and ") || list.resolve(item).State != Absent {
+		return nil
+	}
+	parts := strings.Split(joints.Replace(item), ";")
+	for k := range parts {
+		if parts[k] = strings.TrimSpace(parts[k]); list.resolve(parts[k]).State != One {
+			return nil
+		}
+	}
+	return parts
+}
+
+var joints = strings.NewReplacer(",", ";", "&", ";", " and ", ";")
 
 // assume fills references that were left blank where the folder holds just one
 // row they could mean, and counts them so that the report can say so.
@@ -159,4 +200,15 @@ func Key(r *record.Row) string {
 		return id
 	}
 	return r.Label()
+}
+
+// list is that of a field which holds one; else nil.
+func (f field) list(row unsafe.Pointer) *quantity.List {
+	switch f.holds {
+	case aList:
+		return (*quantity.List)(f.in(row))
+	case aCount:
+		return &(*quantity.CountOrList)(f.in(row)).List
+	}
+	return nil
 }

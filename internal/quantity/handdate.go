@@ -2,7 +2,6 @@ package quantity
 
 import (
 	"errors"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -64,26 +63,26 @@ func ReadMoment(s string, o DateOrder, loc *time.Location) (Moment, error) {
 const weekdays = `(mon|tues?|weds?|thu|thurs?|fri|sat|sun|monday|tuesday|wednesday|thursday|friday|saturday|sunday)`
 
 var (
-	weekdayFirst = regexp.MustCompile(`(?i)^` + weekdays + `\b[.,]* *`)
-	weekdayLast  = regexp.MustCompile(`(?i)[ ,(]+` + weekdays + `[.)]*$`)
-	clockFirst   = regexp.MustCompile(`(?i)^(\d{1,2}:\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?),? (?:on )?(.*\d.*)$`)
-	ordinal      = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)\b(?: of\b)?`)
-	monthWord    = regexp.MustCompile(`(?i)(?:^|[^a-z])(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)`)
-	allFigures   = regexp.MustCompile(`^((?:19|20|21)\d\d)(\d\d)(\d\d)($| .*)`)
-	spaced       = regexp.MustCompile(`^(\d{1,4}) ?([/.-]) ?(\d{1,2}) ?([/.-]) ?(\d{1,4})($| .*)`)
-	onlySpaced   = regexp.MustCompile(`^(\d{1,2}|\d{4}) (\d{1,2}) (\d{4}|\d{1,2})($| .*)`)
-	shortYear    = regexp.MustCompile(`^(\d{1,2})([/.])(\d{1,2})([/.])['’]?([0-4]\d)($| .*)`)
-	shortNamed   = regexp.MustCompile(`^(\d{1,2})[ ./-]*([A-Za-z]{3,9})([ .,/-]*['’]?)([0-4]\d)($| .*)`)
-	shortMonth   = regexp.MustCompile(`^([A-Za-z]{3,9})[ .]*(\d{1,2})(?:, ?| )['’]?([0-4]\d)($| .*)`)
-	wholeClock   = regexp.MustCompile(`^$|\d(?:[:.hH]\d\d|\d{3})`)
-	longYear     = regexp.MustCompile(`^(\d{1,2}|\d{4})[ ./-]*([A-Za-z]{3,9})[ .,/-]*(\d{4}|\d{1,2})($| .*)`)
+	weekdayFirst = when(`(?i)^` + weekdays + `\b[.,]* *`)
+	weekdayLast  = when(`(?i)[ ,(]+` + weekdays + `[.)]*$`)
+	clockFirst   = when(`(?i)^(\d{1,2}:\d\d(?::\d\d)?(?: ?[ap]\.?m\.?)?),? (?:on )?(.*\d.*)$`)
+	ordinal      = when(`(?i)\b(\d{1,2})(?:st|nd|rd|th)\b(?: of\b)?`)
+	monthWord    = when(`(?i)(?:^|[^a-z])(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)`)
+	allFigures   = when(`^((?:19|20|21)\d\d)(\d\d)(\d\d)($| .*)`)
+	spaced       = when(`^(\d{1,4}) ?([/.-]) ?(\d{1,2}) ?([/.-]) ?(\d{1,4})($| .*)`)
+	onlySpaced   = when(`^(\d{1,2}|\d{4}) (\d{1,2}) (\d{4}|\d{1,2})($| .*)`)
+	shortYear    = when(`^(\d{1,2})([/.])(\d{1,2})([/.])['’]?([0-4]\d)($| .*)`)
+	shortNamed   = when(`^(\d{1,2})[ ./-]*([A-Za-z]{3,9})([ .,/-]*['’]?)([0-4]\d)($| .*)`)
+	shortMonth   = when(`^([A-Za-z]{3,9})[ .]*(\d{1,2})(?:, ?| )['’]?([0-4]\d)($| .*)`)
+	wholeClock   = when(`^$|\d(?:[:.hH]\d\d|\d{3})`)
+	longYear     = when(`^(\d{1,2}|\d{4})[ ./-]*([A-Za-z]{3,9})[ .,/-]*(\d{4}|\d{1,2})($| .*)`)
 )
 
 // plainDate brings a date to a form that scanDay reads, and tells the weekday that
 // stood with it; -1 where none did.
 func plainDate(t string, o DateOrder) (string, time.Weekday) {
 	week := time.Weekday(-1)
-	for _, at := range [...]*regexp.Regexp{weekdayFirst, weekdayLast} {
+	for _, at := range [...]*pattern{weekdayFirst, weekdayLast} {
 		if p := at.FindStringSubmatch(t); p != nil && week < 0 {
 			week = weekdayNamed(p[1])
 			t = trim(at.ReplaceAllString(t, ""))
@@ -136,11 +135,11 @@ func rightWeekday(s string, d Day, week time.Weekday) error {
 }
 
 var (
-	clockLead  = regexp.MustCompile(`(?i)^[ ,]*(?:at|@|-|–)? *`)
-	clockOfH   = regexp.MustCompile(`(?i)^(\d{1,2})h(\d\d)$`)
-	clockBare  = regexp.MustCompile(`(?i)^([01]\d|2[0-3])([0-5]\d) ?(?:h|hrs?|hours)?\.?$`)
-	clockHours = regexp.MustCompile(`(?i)^(\d{1,2}[:.]\d\d(?::\d\d)?) ?(?:h|hrs?|hours|local|\(local\)|local time)\.?$`)
-	clockUTC   = regexp.MustCompile(`(?i)^(\d{1,2}:\d\d(?::\d\d)?) ?(?:utc|\(utc\))$`)
+	clockLead  = when(`(?i)^[ ,]*(?:at|@|-|–)? *`)
+	clockOfH   = when(`(?i)^(\d{1,2})h(\d\d)$`)
+	clockBare  = when(`(?i)^([01]\d|2[0-3])([0-5]\d) ?(?:h|hrs?|hours)?\.?$`)
+	clockHours = when(`(?i)^(\d{1,2}[:.]\d\d(?::\d\d)?) ?(?:h|hrs?|hours|local|\(local\)|local time)\.?$`)
+	clockUTC   = when(`(?i)^(\d{1,2}:\d\d(?::\d\d)?) ?(?:utc|\(utc\))$`)
 )
 
 // plainClock brings what follows a date to a form that scanClock reads, if it is one

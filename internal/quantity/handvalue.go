@@ -3,7 +3,6 @@ package quantity
 import (
 	"cmp"
 	"errors"
-	"regexp"
 	"strings"
 )
 
@@ -39,20 +38,20 @@ func Read(s string, d Dimension, fallback Fallback) (Quantity, error) {
 }
 
 var (
-	rough  = regexp.MustCompile(`(?i)^(?:ca?\.?|circa|about|approx\.?|approximately|around|nearly|over|under|above|below|up to|at least|at most|more than|less than|min\.?|max\.?|[~≈<>≤≥±]+=?) *[\d.,½¼¾]`)
-	ranged = regexp.MustCompile(`(?i)\d *[°'′%a-z]{0,8} *(?:-|–|—|to|or|and|\.\.\.?|…|\() *[-−+]?\d`)
+	rough  = when(`(?i)^(?:ca?\.?|circa|about|approx\.?|approximately|around|nearly|over|under|above|below|up to|at least|at most|more than|less than|min\.?|max\.?|[~≈<>≤≥±]+=?) *[\d.,½¼¾]`)
+	ranged = when(`(?i)\d *[°'′%a-z]{0,8} *(?:-|–|—|to|or|and|\.\.\.?|…|\() *[-−+]?\d`)
 
-	fraction     = regexp.MustCompile(`^(?:(\d{1,4}) ?)?(½|¼|¾)(.*)$`)
-	fractionBar  = regexp.MustCompile(`^(?:(\d{1,4}) )?(1/2|1/4|3/4)([^\d/].*)$`)
-	full         = regexp.MustCompile(`(?i)^(½|¼|¾|1/2|1/4|3/4|half) ?full$`)
-	percentFull  = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)? ?(?:%|percent|per cent)) full$`)
-	letterDegree = regexp.MustCompile(`(?i)^(.*\d) ?[o'’′] ?([cf])$`)
-	poundsSquare = regexp.MustCompile(`(?i)^(.*\d) ?lbs?\.? ?(?:/|per) ?(?:in²|in2|in\^2|sq\.? ?in\.?|sq\.? ?inch|square inch)(.*)$`)
-	hourMinutes  = regexp.MustCompile(`(?i)^(\d+) ?(?:h|hrs?|hours?)\.? ?([0-5]\d)$`)
-	minuteSecond = regexp.MustCompile(`(?i)^(\d+) ?(?:min|mins|minutes?|'|’|′)\.? ?([0-5]\d)$`)
-	hourM        = regexp.MustCompile(`(?i)^(\d+ ?(?:h|hrs?|hours?)\.?,? ?(?:and )?\d+) ?m$`)
-	mSecond      = regexp.MustCompile(`(?i)^(.*\d) ?m ?(\d+(?:[.,]\d+)? ?s(?:ecs?|econds?)?)$`)
-	clockSpan    = regexp.MustCompile(`^(\d{1,3}):([0-5]\d):([0-5]\d)$`)
+	fraction     = when(`^(?:(\d{1,4}) ?)?(½|¼|¾)(.*)$`)
+	fractionBar  = when(`^(?:(\d{1,4}) )?(1/2|1/4|3/4)([^\d/].*)$`)
+	full         = when(`(?i)^(½|¼|¾|1/2|1/4|3/4|half) ?full$`)
+	percentFull  = when(`(?i)^(\d+(?:[.,]\d+)? ?(?:%|percent|per cent)) full$`)
+	letterDegree = when(`(?i)^(.*\d) ?[o'’′] ?([cf])$`)
+	poundsSquare = when(`(?i)^(.*\d) ?lbs?\.? ?(?:/|per) ?(?:in²|in2|in\^2|sq\.? ?in\.?|sq\.? ?inch|square inch)(.*)$`)
+	hourMinutes  = when(`(?i)^(\d+) ?(?:h|hrs?|hours?)\.? ?([0-5]\d)$`)
+	minuteSecond = when(`(?i)^(\d+) ?(?:min|mins|minutes?|'|’|′)\.? ?([0-5]\d)$`)
+	hourM        = when(`(?i)^(\d+ ?(?:h|hrs?|hours?)\.?,? ?(?:and )?\d+) ?m$`)
+	mSecond      = when(`(?i)^(.*\d) ?m ?(\d+(?:[.,]\d+)? ?s(?:ecs?|econds?)?)$`)
+	clockSpan    = when(`^(\d{1,3}):([0-5]\d):([0-5]\d)$`)
 )
 
 var decimals = map[string]string{"½": ".5", "1/2": ".5", "¼": ".25", "1/4": ".25", "¾": ".75", "3/4": ".75"}
@@ -77,7 +76,7 @@ func plainText(t string, d Dimension) string {
 	case Plain:
 		return t
 	}
-	for _, form := range [...]*regexp.Regexp{fraction, fractionBar} {
+	for _, form := range [...]*pattern{fraction, fractionBar} {
 		if p := form.FindStringSubmatch(t); p != nil {
 			return cmp.Or(p[1], "0") + decimals[p[2]] + p[3]
 		}

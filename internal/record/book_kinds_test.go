@@ -95,7 +95,7 @@ func TestBookSheets(t *testing.T) {
 		"records.xlsx, sheet Sheet1: its name is no kind of record, and its headings look like cleanings or loads; name the sheet after the one that it holds (where there is one of that name already, put it into a workbook of its own), or begin its name with _ if it is no record",
 		"records.xlsx, sheet lods: its name is no kind of record; did you mean loads?",
 		"records.xlsx, sheet practice: there is another file or sheet for practice, and only one can hold; keep one of the two",
-		`records.xlsx, sheet tests: none of its first rows ("some words", "and more" …) holds headings of tests; let one row hold the headings, such as kind, run_at, id, equipment`)
+		`records.xlsx, sheet tests: none of its first rows ("some words", "and more" …) holds headings of tests; let one row hold the headings, such as kind, run_at, id, equipment, or begin its name with _ if it is no record`)
 	wantLines(t, "noted", told(in, Noted), "records.xlsx, sheet sites, which is hidden, is read all the same; begin its name with _ if it is no record")
 	if in.Files[0].Name != "practice.yaml" || in.Files[1].Name != "records.xlsx, sheet Autoclave log" || in.Files[2].Name != "records.xlsx, sheet people" || in.Files[2].Rows != 0 {
 		t.Errorf("%+v", in.Files)

@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"io/fs"
-	"path"
 	"slices"
-	"strings"
 	"sync/atomic"
 
 	"footing/internal/workbook"
@@ -183,7 +181,7 @@ func (r *reading) unknownTab(b *book, t *tab, name string) error {
 	if t.hidden {
 		what = "it is hidden, and its name is no kind of record"
 	}
-	kinds, empty, err := looks(r.ctx, t)
+	kinds, empty, err := looks(r.ctx, t, t.name, bareName(b.entry.name))
 	kinds = slices.DeleteFunc(kinds, func(k *schemas.Kind) bool { return f.plans[k.Name] == nil })
 	switch {
 	case err != nil:
@@ -212,13 +210,13 @@ func (r *reading) unknownTab(b *book, t *tab, name string) error {
 
 // named is the kind that a workbook is named after; nil if it is none.
 func named(b *book) *schemas.Kind {
-	kind, _ := schemas.Match(strings.TrimSuffix(b.entry.name, path.Ext(b.entry.name)))
+	kind, _ := schemas.Match(bareName(b.entry.name))
 	return kind
 }
 
 // looks reads the first rows of a sheet for headings that are surely those of a kind, or
 // of any of several.
-func looks(ctx context.Context, t *tab) (kinds []*schemas.Kind, empty bool, err error) {
+func looks(ctx context.Context, t *tab, called ...string) (kinds []*schemas.Kind, empty bool, err error) {
 	rows, most, m := 0, 2, newMerges(t.merged)
 	err = t.rows(ctx, func(row *workbook.Row) error {
 		if rows++; rows > lookRows {
@@ -229,23 +227,31 @@ func looks(ctx context.Context, t *tab) (kinds []*schemas.Kind, empty bool, err 
 			return nil
 		}
 		h := single(&line)
-		for _, name := range schemas.Kinds() {
-			kind, _ := schemas.Lookup(name)
-			f := h.fits(kind)
-			if kind.Single || !f.needed || f.known < 3 || 2*f.known <= len(h.cells) {
-				continue
-			}
-			if f.known > most {
-				kinds, most = nil, f.known
-			}
-			if f.known == most && !slices.Contains(kinds, kind) {
-				kinds = append(kinds, kind)
-			}
-		}
+		h.called = called
+		kinds, most = h.among(kinds, most)
 		return nil
 	})
 	if done := ctx.Err(); done != nil {
 		return nil, false, done
 	}
 	return kinds, rows == 0 && err == nil, nil
+}
+
+// among gives the kinds that headings are surely those of, where they name more fields
+// than most; else the kinds that others gave.
+func (h *heading) among(kinds []*schemas.Kind, most int) ([]*schemas.Kind, int) {
+	for _, name := range schemas.Kinds() {
+		kind, _ := schemas.Lookup(name)
+		f := h.fits(kind)
+		if kind.Single || !f.needed || f.known < 3 || 2*f.known <= len(h.cells) {
+			continue
+		}
+		if f.known > most {
+			kinds, most = nil, f.known
+		}
+		if f.known == most && !slices.Contains(kinds, kind) {
+			kinds = append(kinds, kind)
+		}
+	}
+	return kinds, most
 }

@@ -114,22 +114,82 @@ func (l *lane) unsigned(s string) bool {
 }
 
 // named gives the thing that the first or the last words of a text name, of a field that
-// says what a thing is: "gloves" of "nitrile gloves" and of "Gloves (nitrile)". It is for
-// a message only: "no gloves" names them too.
-func (l *lane) named(text string) string {
+// says what a thing is, and the other words: "gloves" of "nitrile gloves" and of "Gloves
+// (nitrile)". It gives "" where another word belongs to another choice: "double action nail
+// nippers", and of "no gloves". What it gives is only advised, unless the other words are known.
+func (l *lane) named(text string) (choice string, others []string) {
 	f := l.col.field
 	if f.Choices == nil || f.Name != "item" && f.Name != "kind" || len(text) > longestChoice {
-		return ""
+		return "", nil
 	}
-	words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,()[]", r) })
+	words := thingWords(text)
+	if len(words) > 0 && slices.Contains([]string{"no", "not", "non", "without"}, strings.ToLower(words[0])) {
+		return "", nil
+	}
 	for n := len(words) - 1; n > 0; n-- {
-		for _, part := range [][]string{words[len(words)-n:], words[:n]} {
-			if c, ok := l.choice(strings.Join(part, " ")); ok {
-				return c
+		for _, at := range []int{len(words) - n, 0} {
+			if c, ok := l.choice(strings.Join(words[at:at+n], " ")); ok {
+				others = append(slices.Clone(words[:at]), words[at+n:]...)
+				if slices.ContainsFunc(others, func(w string) bool { return l.ofAnother(c, w) }) {
+					return "", nil
+				}
+				return c, others
 			}
 		}
 	}
-	return ""
+	return "", nil
+}
+
+// thingWords are the words of a text without the marks between them.
+func thingWords(text string) []string {
+	words := strings.FieldsFunc(quantity.Tidy(text), func(r rune) bool { return strings.ContainsRune(" ,()[]", r) })
+	return slices.DeleteFunc(words, func(w string) bool { return strings.IndexFunc(w, inWord) < 0 && dashed(w) })
+}
+
+// ofAnother is true for a word that stands in the name of another choice than c, or in
+// another word for it.
+func (l *lane) ofAnother(c, word string) bool {
+	word = schemas.Fold(word)
+	holds := func(name string) bool {
+		for _, w := range strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return !inWord(r) }) {
+			if w == word || w+"s" == word || w == word+"s" {
+				return true
+			}
+		}
+		return false
+	}
+	for _, name := range l.col.field.Choices {
+		if name != c && holds(name) {
+			return true
+		}
+	}
+	for name, other := range l.col.field.ChoiceSynonyms {
+		if other != c && holds(name) {
+			return true
+		}
+	}
+	return false
+}
+
+// materials are what gear is made of. Beside its name they do not change what it is, nor
+// with what it is counted.
+var materials = []string{"nitrile", "vinyl", "latex", "rubber", "neoprene", "plastic", "paper", "cotton", "metal", "steel"}
+
+// made is named where all other words are materials and the kind has a column for them.
+func (l *lane) made(text string) (choice, of string) {
+	c, others := l.named(text)
+	if c == "" || l.col.field.Name != "item" || l.sheet == nil || l.sheet.plan == nil {
+		return "", ""
+	}
+	if _, ok := l.sheet.plan.kind.Field("material"); !ok {
+		return "", ""
+	}
+	for _, w := range others {
+		if !slices.Contains(materials, strings.ToLower(w)) {
+			return "", ""
+		}
+	}
+	return c, strings.Join(others, " ")
 }
 
 // unsaid is true for words by which nothing is written in a field that may be left

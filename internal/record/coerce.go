@@ -22,8 +22,14 @@ func (l *lane) toText(dst *string, sh shape, text string) *fault {
 			if f := l.col.field; f.Choices != nil && crossed(text) {
 				return l.fault("cross", text, "could be a tick or a cross").do("write " + orList(f.Choices))
 			}
-			if c := l.named(text); c != "" {
-				return l.fault("choice", text, "says more than which it is").do("write " + c + " alone, and the other words in their own column or under note")
+			if c, of := l.made(text); c != "" {
+				*dst = c
+				f := l.fault("more-than-"+c+"-"+slug(of), text, "says more than which it is").do("write " + c + " alone, and " + of + " under material")
+				f.kept, f.meanwhile, f.material = true, "read as "+c+", with "+of+" as material where that is blank", of
+				return f
+			}
+			if c, _ := l.named(text); c != "" {
+				return l.fault("beside-"+c, text, "says more than which it is").do("write " + c + " alone, and the other words in their own column or under note")
 			}
 			return l.refused(s, text)
 		}

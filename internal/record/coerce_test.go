@@ -66,6 +66,9 @@ func TestCoercions(t *testing.T) {
 		{"pressure", "205 kPa absolute", "205 kPa absolute", ""},
 		{"pressure", "30 psig", "30 psi gauge", ""},
 		{"pressure", "30", "30 psi gauge", ""}, // practice.units
+
+		// Gauge or absolute by practice.units, whatever the unit.
+		{"pressure", "2.1 bar", "2.1 bar gauge", ""}, {"pressure [bar]", "2.1", "2.1 bar gauge", ""}, {"pressure [bar]", "2.1 bar", "2.1 bar gauge", ""}, {"pressure", "3.1 bar absolute", "3.1 bar absolute", ""},
 		{"pressure [kPa absolute]", "205 kPa", "205 kPa absolute", ""},
 		{"pressure [kPa absolute]", "205 kPa gauge", "", "unit-clash"},
 		{"exposure", "30", "", "no-unit"},

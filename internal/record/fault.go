@@ -17,8 +17,12 @@ type fault struct {
 	says    string // follows the value: "has no unit"
 	allowed string
 	todo    string
-	kept    bool   // the day was filled all the same; the fault is of the clock after it
-	group   *group // in which it was last told
+	kept    bool // the value was filled all the same; the fault is of what stands beside it
+	// What becomes of it meanwhile, where it is kept: "read as gloves". Blank for a day, which
+	// is read without the clock after it.
+	meanwhile string
+	material  string // that the value says too, of a thing that is kept
+	group     *group // in which it was last told
 }
 
 func newFault(cause, says string) *fault { return &fault{cause: cause, says: says} }
@@ -140,11 +144,39 @@ func (l *lane) example() string {
 				return strconv.Quote(strings.Join(words, "; "))
 			}
 		}
+		if l.sheet != nil && l.sheet.src != nil && l.sheet.src.format == formatYAML {
+			return l.col.field.Name + ": " + inFlow(l.col.field, e)
+		}
 		if b, err := json.Marshal(e); err == nil {
 			return string(b)
 		}
 	}
 	return ""
+}
+
+// inFlow writes a group of names with values, or a list of such, as a YAML file has it on
+// one line: {temperature: °C, pressure: psi gauge}.
+func inFlow(f *schemas.Field, v any) string {
+	var parts []string
+	switch v := v.(type) {
+	case []any:
+		for _, x := range v {
+			parts = append(parts, inFlow(f, x))
+		}
+		return "[" + strings.Join(parts, ", ") + "]"
+	case map[string]any:
+		for _, in := range f.Fields {
+			if x, ok := v[in.Name]; ok {
+				parts = append(parts, in.Name+": "+inFlow(in, x))
+			}
+		}
+		return "{" + strings.Join(parts, ", ") + "}"
+	case string:
+		if strings.ContainsAny(v, ",:[]{}#\"'") {
+			return strconv.Quote(v)
+		}
+	}
+	return fmt.Sprint(v)
 }
 
 const longestShown = 60

@@ -27,7 +27,7 @@ func TestFolder(t *testing.T) {
 	}
 	rec, in := fill(t, files)
 	if len(rec.Loads) != 2 || rec.Loads[0].File() != "cycles.csv" || rec.Loads[1].File() != "loads/2025/q1.csv" ||
-		len(in.Problems) != 2 || in.Problems[0].File != "book.xls" || in.Problems[1].File != "loads/book.xlsx" { // workbooks may hold rows
+		len(in.Problems) != 3 || in.Problems[0].File != "book.xls" || in.Problems[1].File != "loads 2024.csv" || in.Problems[2].File != "loads/book.xlsx" { // all may hold rows
 		t.Errorf("%v %v", in.Files, sentences(in))
 	}
 	var names []string

@@ -9,8 +9,9 @@ import (
 // grid says where the cells of a table's text stand in the sheet of a workbook.
 type grid struct {
 	file, sheet string
-	head        int  // the row of the headings; of a heading in two rows, the lower
-	pairs       bool // two columns, name and value, without headings
+	titles      []string // just above it, the nearest first
+	head        int      // the row of the headings; of a heading in two rows, the lower
+	pairs       bool     // two columns, name and value, without headings
 	columns     []int
 	rows        []gridRow // one for each record of the text after its headings
 	odd         []oddity  // by row, then column

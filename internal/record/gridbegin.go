@@ -1,6 +1,7 @@
 package record
 
 import (
+	"iter"
 	"slices"
 
 	"footing/internal/workbook"
@@ -153,6 +154,9 @@ func (l *layout) newTable(h heading, main bool) *gridTable {
 		t.bare()
 		return t
 	}
+	for title := range l.titlesOf(&h) {
+		t.titles = append(t.titles, title)
+	}
 	t.lanes(l.set)
 	return t
 }
@@ -223,16 +227,27 @@ func (l *layout) like(h *heading) bool {
 
 // titled is the kind that a title just above the headings names; nil if none does.
 func (l *layout) titled(h *heading) *schemas.Kind {
-	for i := len(l.titles) - 1; i >= 0; i-- {
-		t := l.titles[i]
-		if t.row < h.first-3 || t.column > h.cells[len(h.cells)-1].column || t.column < h.cells[0].column-1 {
-			continue
-		}
-		if k := kindNamed(t.text); k != nil {
+	for title := range l.titlesOf(h) {
+		if k := kindNamed(title); k != nil {
 			return k
 		}
 	}
 	return nil
+}
+
+// titlesOf gives the titles just above headings, the nearest first.
+func (l *layout) titlesOf(h *heading) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for i := len(l.titles) - 1; i >= 0; i-- {
+			t := l.titles[i]
+			if t.row < h.first-3 || t.column > h.cells[len(h.cells)-1].column || t.column < h.cells[0].column-1 {
+				continue
+			}
+			if !yield(t.text) {
+				return
+			}
+		}
+	}
 }
 
 // keepable is true if all that a record of the table's kind needs can be read in the row.

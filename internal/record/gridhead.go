@@ -22,6 +22,8 @@ type heading struct {
 	rows  int // 1 or 2
 	row   int // the last of them
 	first int // the first
+
+	called []string // names of the table, which may say what every row needs
 }
 
 // wordsOnly is true if a row holds nothing but words, and at least n of them.
@@ -140,9 +142,15 @@ func (h *heading) fits(kind *schemas.Kind) fit {
 	}
 	out := fit{kind: kind, known: len(named), needed: true}
 	for _, name := range kind.Required {
-		out.needed = out.needed && named[name]
+		out.needed = out.needed && (named[name] || h.say(kind, name))
 	}
 	return out
+}
+
+// say is true if a name of the table says what each row has in a field.
+func (h *heading) say(kind *schemas.Kind, name string) bool {
+	f, ok := kind.Field(name)
+	return ok && f.Choices != nil && slices.ContainsFunc(h.called, func(words string) bool { return saidBy(words, kind, f) != "" })
 }
 
 // headingWords are the words that any kind of rows has for a field.

@@ -19,8 +19,9 @@ type gridTable struct {
 	byColumn                []*lane // by the kind's columns, to try values with
 	firstColumn, lastColumn int
 	lastRow                 int
-	pairs                   bool // name and value
-	from1904                bool // the sheet's count of days
+	pairs                   bool     // name and value
+	from1904                bool     // the sheet's count of days
+	titles                  []string // just above it, the nearest first
 
 	text []byte
 	rows []gridRow

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"footing/schemas"
@@ -32,10 +34,10 @@ func (s *sheet) lane(written string) *lane {
 		return l
 	}
 	l.col = c
-	l.forget = c.holds == holdsText && f.Choices == nil // judged sooner than looked up
-	if c.holds == holdsQuantity && inside != "" {
-		if u, ok := unitOf(inside, c.dim); ok {
-			l.unit, l.unitText = u, inside
+	l.forget = c.holds == holdsText && f.Choices == nil                       // judged sooner than looked up
+	if unit := cmp.Or(inside, plainMark(written)); c.holds == holdsQuantity { // a heading can be a unit itself: "mins", "psi"
+		if u, ok := unitOf(unit, c.dim); ok {
+			l.unit, l.unitText = u, unit
 		}
 	}
 	first := s.byColumn[c.index]
@@ -68,6 +70,9 @@ func (s *sheet) matchHeading(written string, l *lane) (f *schemas.Field, inside 
 		}
 		base = b
 	}
+	if f, ok := matchPlain(match, base); ok {
+		return f, ""
+	}
 	folded := schemas.Fold(base)
 	for suffix, p := range map[string]part{"date": dayPart, "time": clockPart} {
 		if before, ok := strings.CutSuffix(folded, suffix); ok && before != "" {
@@ -81,6 +86,52 @@ func (s *sheet) matchHeading(written string, l *lane) (f *schemas.Field, inside 
 	}
 	return nil, ""
 }
+
+// matchPlain finds the field of a heading without what forms put around its words:
+// "wrapped Y/N", "sterilizer #", "# of packs". It leaves alone what would ask for something
+// else: only yes and no are answered by Y/N, only what can be counted or named has a number,
+// and "no. of staff" asks how many, not who.
+func matchPlain(match func(string) (*schemas.Field, bool), heading string) (*schemas.Field, bool) {
+	bare := plainMark(heading)
+	low := strings.ToLower(bare)
+	for _, lead := range [...]string{"# of ", "no. of ", "no of ", "nr of ", "nr. of ", "#"} {
+		if strings.HasPrefix(low, lead) {
+			for _, words := range [...]string{"number of ", ""} {
+				if f, ok := match(words + bare[len(lead):]); ok && (manyOf(f) || lead == "#" && countable(f)) {
+					return f, true
+				}
+			}
+		}
+	}
+	for _, tail := range [...]string{"y/n", "yes/no", "y / n", "yes / no", "yes or no", "tick"} {
+		if strings.HasSuffix(low, tail) {
+			if f, ok := match(plainMark(strings.TrimRight(bare[:len(bare)-len(tail)], "?,:;("))); ok && (f.Form == schemas.YesNo || slices.Contains(f.Choices, "yes")) {
+				return f, true
+			}
+		}
+	}
+	for _, tail := range [...]string{"#", " no", " nr"} {
+		if strings.HasSuffix(low, tail) {
+			if f, ok := match(bare[:len(bare)-len(tail)]); ok && countable(f) {
+				return f, true
+			}
+		}
+	}
+	return match(bare)
+}
+
+// countable is true for a field that holds how many, or which one.
+func countable(f *schemas.Field) bool {
+	return manyOf(f) || f.Form == schemas.ID || f.Form == schemas.Ref
+}
+
+// manyOf is true for a field that holds how many.
+func manyOf(f *schemas.Field) bool {
+	return f.Form == schemas.Number || f.Form == schemas.CountOrList
+}
+
+// plainMark takes the marks off the end of a heading.
+func plainMark(s string) string { return trim(strings.TrimRight(trim(s), "?:.* ")) }
 
 // cutBrackets splits "temperature [°C]" into "temperature" and "°C".
 func cutBrackets(s string) (before, inside string, ok bool) {

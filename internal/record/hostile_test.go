@@ -8,7 +8,6 @@ import (
 	"runtime"
 	"strings"
 	"testing"
-	"time"
 )
 
 // problem gives the one problem of a cause, or fails.
@@ -221,11 +220,7 @@ func TestHostileText(t *testing.T) {
 		{"one bad item", "trips.yaml", "- on: 2026-01-01\n- on: \"2026-01-02\n- on: 2026-01-03\n", 2, 1, "broken"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			start := time.Now()
 			_, in := fill(t, map[string]string{c.file: c.text})
-			if took := time.Since(start); took > 5*time.Second {
-				t.Errorf("took %v", took)
-			}
 			f := fileOf(t, in, c.file)
 			if f.Accepted != c.kept || f.SetAside != c.aside {
 				t.Errorf("accepted %d, set aside %d; want %d and %d\n%s", f.Accepted, f.SetAside, c.kept, c.aside, strings.Join(sentences(in), "\n"))

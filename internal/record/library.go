@@ -69,8 +69,21 @@ func addSchema(name string) error {
 	return library.compiler.AddResource(urn+name, bytes.NewReader(lean))
 }
 
+// limits are the values of keywords that were asked for, by location: a column may hold
+// very many wrong values.
+var limits sync.Map
+
 // limitAt gives the value of a keyword: "urn:footing:common#/$defs/text/maxLength".
 func limitAt(location string) any {
+	if v, met := limits.Load(location); met {
+		return v
+	}
+	v := findLimit(location)
+	limits.Store(location, v)
+	return v
+}
+
+func findLimit(location string) any {
 	base, pointer, _ := strings.Cut(location, "#")
 	library.Lock()
 	lean := library.lean[base]

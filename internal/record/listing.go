@@ -31,7 +31,7 @@ func (f *folder) file(name string, d fs.DirEntry, kindName string) {
 	case !readable:
 		f.skip(name, otherFile(ext, kind, strings.Contains(name, "/")))
 	case !known:
-		f.skip(name, "its name is no kind of record; "+nameHint(kindName, ext))
+		f.unknownFile(&entry{name: name, info: info, form: form}, kindName, ext)
 	case f.plans[kind.Name] == nil:
 		f.skip(name, "rows of "+kind.Name+" are not used here")
 	case info.Size() > f.most:

@@ -1,9 +1,13 @@
 package record
 
 import (
+	"context"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
 )
 
 // What is said of a problem: the whole sentence, as the person who typed the records reads it.
@@ -25,6 +29,8 @@ func TestSentences(t *testing.T) {
 			`loads.csv row 1, column "date": "31/02/2026" could be day or month first; write year, month and day in the form 2026-03-31, or state dmy or mdy once at dates in practice; until then the row is set aside`},
 		{"loads.csv", "date\n2026-03-02 12.5\n", Dropped,
 			`loads.csv row 1, column "date": "2026-03-02 12.5" has an hour without minutes; look at the paper, and write the clock after the date in the form 14:05; until then the day is read without its clock`},
+		{"practice.yaml", "name: A\nregulator: B\nunits: bar\n", Dropped,
+			`practice.yaml, field "units": "bar" is not a group of names with values; look at what the paper says, and write it in the form units: {temperature: °C, pressure: psi gauge}; until then it counts as not written`},
 		{"practice.yaml", "name: A\nregulator: B\nunits: {pressure: stone}\n", Dropped,
 			`practice.yaml, field "units", "pressure": "stone" has a unit not known for a pressure; write the unit that is meant where none is written, in the form "bar gauge"; until then it counts as not written`},
 		{"loads.csv", "date,temp\n2026-01-01,121\n2026-01-02,134\n2026-01-03,121\n", Dropped,
@@ -44,7 +50,7 @@ func TestSentences(t *testing.T) {
 		{"loads.csv", "date,start,temp\n2026-01-01,,121 C\n", Noted,
 			`loads.csv: "start" means the same field as "date", which is the one read; keep one of the two columns, or give the other another heading`},
 		{"loads.csv", "a,b\n1,2\n", FileRefused,
-			`loads.csv: none of its headings (a, b) is one of loads; let the first line hold the headings, such as started, id, sterilizer, counter`},
+			`loads.csv: none of its headings (a, b) is one of loads; let the first line hold the headings, such as started, id, sterilizer, counter, or begin its name with _ if it is no record`},
 		{"loads.csv", "date,id\n2026-01-01,\"L1\n2026-01-02,L2\n", SetAside,
 			`loads.csv row 1: a cell begins with a quotation mark that is never closed; close every quotation mark; one that belongs to the text is written twice; until then the row is set aside`},
 		{"loads.csv", "date,id\n2026-01-01,L1,x\n", Noted,
@@ -103,6 +109,41 @@ func TestOneCauseOneProblem(t *testing.T) {
 		}
 		if !slices.IsSortedFunc(p.Places, func(a, b Place) int { return a.Line - b.Line }) || p.Places[499].Row != 500 || p.Places[499].Line != 501 {
 			t.Errorf("the places are out of order: %+v", p.Places[499])
+		}
+	}
+}
+
+// What is advised for one value must not be advised for another: they are told apart by what is to be written.
+func TestEachAdviceForItsOwnValues(t *testing.T) {
+	into := reflect.New(allKinds())
+	in, err := Fill(context.Background(), folderOf(t, map[string]string{"practice.yaml": "name: A\nregulator: B\n",
+		"stock.csv": "item,on,reason,quantity,expires_on\nnitrile gloves,2026-01-01,count,1,03/2027\ngloves - nitrile,2026-01-02,count,1,2027-04\npaper mask,2026-01-01,count,1,\nblue gown,2026-01-01,count,1,\ngloves M,2026-01-01,count,1,\n"}), into.Interface(), Options{})
+	require.NoError(t, err)
+	accounted(t, in)
+	require.Equal(t, 3, into.Elem().FieldByName(goName("stock")).Len())
+	require.Equal(t, []string{
+		`stock.csv, column "item", 2 rows (the first: row 1): "nitrile gloves", "gloves - nitrile" say more than which it is; write gloves alone, and nitrile under material; until then the 2 values are read as gloves, with nitrile as material where that is blank`,
+		`stock.csv row 1, column "expires_on": "03/2027" is no whole date; write 2027-03-31, the last day of the month, if the box or the paper says 03/2027; until then it counts as not written`,
+		`stock.csv row 2, column "expires_on": "2027-04" is no whole date; write 2027-04-30, the last day of the month, if the box or the paper says 04/2027; until then it counts as not written`,
+		`stock.csv row 3, column "item": "paper mask" says more than which it is; write mask alone, and paper under material; until then it is read as mask, with paper as material where that is blank`,
+		`stock.csv row 4, column "item": "blue gown" says more than which it is; write gown alone, and the other words in their own column or under note; until then the row is set aside`,
+		`stock.csv row 5, column "item": "gloves M" says more than which it is; write gloves alone, and the other words in their own column or under note; until then the row is set aside`,
+	}, sentences(in))
+}
+
+// Boxes of two materials are counted apart, so a material that the item names is not lost.
+func TestMaterialNamedByTheItem(t *testing.T) {
+	for name, text := range map[string]string{
+		"stock.csv":   "item,material,on,reason,quantity\nnitrile gloves,,2026-01-01,count,10\nlatex gloves,,2026-01-02,count,0\nlatex gloves,vinyl,2026-01-02,count,1\ngloves,,2026-01-03,count,1\n",
+		"stock.jsonl": `{"item":"nitrile gloves","on":"2026-01-01","reason":"count","quantity":10}` + "\n" + `{"item":"latex gloves","on":"2026-01-02","reason":"count","quantity":0}` + "\n" + `{"material":"vinyl","item":"latex gloves","on":"2026-01-02","reason":"count","quantity":1}` + "\n" + `{"item":"gloves","on":"2026-01-03","reason":"count","quantity":1}` + "\n",
+	} {
+		into := reflect.New(allKinds())
+		in, err := Fill(context.Background(), folderOf(t, map[string]string{name: text}), into.Interface(), Options{})
+		require.NoError(t, err)
+		rows := into.Elem().FieldByName(goName("stock"))
+		require.Equal(t, 4, rows.Len(), sentences(in))
+		for i, want := range []string{"nitrile", "latex", "vinyl", ""} {
+			require.Equal(t, want, rows.Index(i).FieldByName(goName("material")).String(), "%s row %d", name, i)
 		}
 	}
 }

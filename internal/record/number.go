@@ -27,6 +27,9 @@ func (l *lane) numberIn(text string) (string, bool) {
 	if n := slices.Index(numberNames, strings.ToLower(t)); n >= 0 {
 		return strconv.Itoa(n), true
 	}
+	if whole, ok := strings.CutSuffix(t, "½"); ok && (whole == "" || digits(trim(whole))) {
+		return numberText("0" + trim(whole) + ".5")
+	}
 	if p := countWords()[l.col.field.Name].find(t); p != "" {
 		t = p
 	}

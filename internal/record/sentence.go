@@ -76,7 +76,7 @@ func (s *sheet) sentence(g *group, heading string) string {
 // agree brings the verb at the start of what is said into agreement with n values.
 func agree(says string, n int) string {
 	if n > 1 {
-		for one, many := range map[string]string{"has ": "have ", "is ": "are ", "does ": "do "} {
+		for one, many := range map[string]string{"has ": "have ", "is ": "are ", "does ": "do ", "says ": "say "} {
 			if rest, ok := strings.CutPrefix(says, one); ok {
 				return many + rest
 			}
@@ -112,6 +112,10 @@ func until(g *group, rows int, single bool) string {
 		return "; until then " + strconv.Itoa(rows+g.rest) + " rows are set aside"
 	case g.effect == SetAside:
 		return "; until then the row is set aside"
+	case g.fault.meanwhile != "" && rows > 1:
+		return "; until then the " + many + " values are " + g.fault.meanwhile
+	case g.fault.meanwhile != "":
+		return "; until then it is " + g.fault.meanwhile
 	case g.fault.kept && g.effect == Dropped && rows > 1:
 		return "; until then the " + many + " days are read without their clocks"
 	case g.fault.kept && g.effect == Dropped:

@@ -36,7 +36,10 @@ type sheet struct {
 	beyond   *lane    // for headings past the most that are read
 	strange  []string // unknown names within groups
 	blanks   map[*column]*fault
-	more     *fault // of cells beyond the headings
+	more     *fault  // of cells beyond the headings
+	given    []typed // what the table's name says of each row
+	denied   bool    // by the row at hand
+	material string  // what the thing of the row at hand is made of, by its own name
 
 	// the row at hand
 	dst    unsafe.Pointer
@@ -91,6 +94,7 @@ func (s *sheet) begin(start int) {
 	}
 	s.dst = unsafe.Add(s.first, uintptr(s.file.Accepted)*s.size)
 	s.start, s.have, s.filled, s.wrong, s.twins = start, 0, false, s.wrong[:0], s.twins[:0]
+	s.material, s.denied = "", false
 	s.serial++
 }
 
@@ -98,6 +102,7 @@ func (s *sheet) begin(start int) {
 func (s *sheet) again() {
 	s.into.Index(s.file.Accepted).SetZero()
 	s.have, s.filled, s.wrong, s.twins = 0, false, s.wrong[:0], s.twins[:0]
+	s.material, s.denied = "", false
 	s.serial++
 }
 
@@ -118,6 +123,9 @@ func (s *sheet) put(l *lane, sh shape, text string) {
 		if f.kept {
 			s.have |= c.bit
 		}
+		if f.material != "" {
+			s.material = f.material
+		}
 		s.wrong = append(s.wrong, rowFault{fault: f, lane: l, col: l.col})
 	}
 	s.filled = true
@@ -130,6 +138,7 @@ func (s *sheet) putAside(l *lane, sh shape, text string) {
 	}
 	s.filled = true
 	if l.part == whole {
+		s.denied = s.denied || s.denies(text)
 		return
 	}
 	p := l.pair
@@ -180,6 +189,10 @@ func (s *sheet) joined(p *pair, l *lane, text string) {
 			clock := *f
 			clock.found, clock.kept, clock.group = shorten(p.clockText), true, nil
 			f, at = &clock, p.clock
+		} else { // nobody typed the two as one
+			day := *alone
+			day.found, day.group = shorten(p.dayText), nil
+			f = &day
 		}
 	}
 	if f != nil {

@@ -19,6 +19,11 @@ func (s *sheet) end() {
 		s.refuseRow(newFault("second", "only the first row of "+s.plan.kind.Name+" is read").do("keep one row"), "")
 		return
 	}
+	for _, t := range s.given {
+		if !s.denied {
+			s.put(t.lane, isText, t.text)
+		}
+	}
 	missing := s.plan.need &^ s.have
 	if (missing != 0 || s.plan.need == 0) && s.excused() {
 		return
@@ -27,6 +32,9 @@ func (s *sheet) end() {
 	if missing != 0 {
 		s.setAside(missing)
 		return
+	}
+	if s.material != "" {
+		s.fillMaterial()
 	}
 	row := s.row()
 	row.source, row.start, row.number = s.src, uint32(s.start), s.number
@@ -38,6 +46,17 @@ func (s *sheet) end() {
 	}
 	s.worked = s.worked || s.marks&formulas != 0
 	s.file.Accepted++
+}
+
+// fillMaterial gives the row the material that its item names, unless it has one: boxes of
+// two materials are counted apart.
+func (s *sheet) fillMaterial() {
+	f, _ := s.plan.kind.Field("material")
+	if c := s.plan.column(f); c != nil && c.holds == holdsText {
+		if dst := (*string)(unsafe.Add(s.dst, c.offset)); *dst == "" {
+			*dst = s.material
+		}
+	}
 }
 
 // count counts a row found.

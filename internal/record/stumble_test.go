@@ -144,3 +144,11 @@ func TestTabsInYAML(t *testing.T) {
 		t.Error(sentences(in))
 	}
 }
+
+// A day that cannot be read is told as it is typed, without the clock of another cell.
+func TestADayIsToldWithoutItsClock(t *testing.T) {
+	_, in := fill(t, map[string]string{"loads.csv": "id,date,time\nL1,see book,18:56\n"})
+	if len(in.Problems) != 1 || in.Problems[0].Found != "see book" || in.Problems[0].Heading != "date" {
+		t.Errorf("%+v", in.Problems)
+	}
+}

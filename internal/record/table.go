@@ -24,9 +24,10 @@ func (s *sheet) readTable() error {
 	}
 	known := s.headings(c)
 	if known == 0 {
-		return refuse("headings", "none of its headings ("+shorten(strings.Join(c.cells, ", "))+") is one of "+s.plan.kind.Name).
-			do("let " + map[bool]string{true: "one row", false: "the first line"}[g != nil] + " hold the headings, such as " + s.usualHeadings())
+		line := map[bool]string{true: "one row", false: "the first line"}[g != nil]
+		return headless(s.plan, "none of its headings ("+shorten(strings.Join(c.cells, ", "))+") is one of "+s.plan.kind.Name, "let "+line+" hold the headings, such as ")
 	}
+	s.give()
 	width := len(s.cells)
 	for n := 0; c.next(); n++ {
 		if n&1023 == 0 {
@@ -56,6 +57,9 @@ func (s *sheet) readTable() error {
 			s.oddities(n)
 		}
 		s.end()
+	}
+	if s.file.Rows > 0 {
+		s.tellGiven()
 	}
 	return nil
 }

@@ -106,7 +106,7 @@ func (b *book) budget(bytes int) error {
 // table reads the rows of one table.
 func (r *reading) table(l *layout, t *gridTable, name, sum string) (*sheet, error) {
 	src := &source{name: name, plan: t.plan, format: formatCSV, text: unsafe.String(unsafe.SliceData(t.text), len(t.text)),
-		grid: &grid{file: l.file, sheet: l.tab.name, head: t.heading.row, pairs: t.pairs, rows: t.rows, odd: t.odd}}
+		grid: &grid{file: l.file, sheet: l.tab.name, titles: t.titles, head: t.heading.row, pairs: t.pairs, rows: t.rows, odd: t.odd}}
 	for _, c := range t.columns {
 		src.grid.columns = append(src.grid.columns, c.at)
 	}
@@ -146,9 +146,33 @@ func (r *reading) noTable(s *slot, l *layout) error {
 		}
 		return err
 	}
-	var some sheet = sheet{plan: s.plan}
-	return r.refusedTab(s.name, s.plan.kind, refuse("headings", "none of its first rows ("+strings.Join(l.notes.words, ", ")+" …) holds headings of "+s.plan.kind.Name).
-		do("let one row hold the headings, such as "+some.usualHeadings()))
+	says := "none of its first rows (" + strings.Join(l.notes.words, ", ") + " …) holds headings of " + s.plan.kind.Name
+	if l.loose() {
+		return r.notRecords(s.name, headless(s.plan, says, giveHeadings))
+	}
+	return r.refusedTab(s.name, s.plan.kind, headless(s.plan, says, "let one row hold the headings, such as "))
+}
+
+const giveHeadings = "give its columns headings such as "
+
+// headless refuses what holds no heading of its kind.
+func headless(p *plan, says, todo string) *refusal {
+	some := sheet{plan: p}
+	return refuse("headings", says).do(todo + some.usualHeadings() + ", or begin its name with _ if it is no record")
+}
+
+// loose is true for a sheet that is known by another word for its kind alone, such as
+// "to do": without one heading of the kind it may well be no record.
+func (l *layout) loose() bool {
+	return l.main == 0 && schemas.Fold(l.tab.name) != schemas.Fold(l.own.kind.Name)
+}
+
+// notRecords lists a sheet, or a table of one, that may be no record at all.
+func (r *reading) notRecords(name string, says *refusal) error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.folder.skip(name, says.Error())
+	return nil
 }
 
 // leftOut tells of a table whose kind cannot be told. Rows of each kind that it may be of
@@ -163,6 +187,9 @@ func (r *reading) leftOut(l *layout, t *gridTable) error {
 	}
 	if t.lastRow <= t.heading.row {
 		return nil // headings without a row under them
+	}
+	if l.loose() && len(t.doubt) == 1 && t.doubt[0] == l.own.kind {
+		return r.notRecords(name, headless(l.own, "it holds no headings of "+l.own.kind.Name, giveHeadings))
 	}
 	var names []string
 	for _, k := range t.doubt {

@@ -1,13 +1,14 @@
 package record
 
 import (
+	"cmp"
 	"errors"
 
 	"footing/internal/quantity"
 )
 
 // toQuantity takes a number with its unit, or a bare number where the heading or the
-// practice gives the unit.
+// practice gives the unit. A pressure that does not say gauge or absolute takes it from there too.
 func (l *lane) toQuantity(dst *quantity.Quantity, sh shape, text string) *fault {
 	if sh != isText && sh != isNumber {
 		return l.refused(plainValue(sh, text), text)
@@ -26,10 +27,10 @@ func (l *lane) toQuantity(dst *quantity.Quantity, sh shape, text string) *fault 
 	if q.Dimension() == quantity.Temperature && q.Low(quantity.Celsius) > hottest {
 		return l.fault("too-hot", text, "is hotter than anything here can be").do("look whether a nought stands where the sign of degrees was meant, as in 121 °C")
 	}
+	if q.Dimension() == quantity.Pressure && q.Ref == quantity.Unsaid {
+		q.Ref = cmp.Or(l.unit.Ref, l.sheet.set.units.Reference) // what the dial shows, in whatever unit
+	}
 	if l.unit.Unit != quantity.NoUnit {
-		if q.Ref == quantity.Unsaid {
-			q.Ref = l.unit.Ref
-		}
 		if q.Unit.String() != l.unit.Unit.String() || l.unit.Ref != quantity.Unsaid && q.Ref != l.unit.Ref {
 			return l.fault("unit-clash", text, "does not agree with the heading, which says "+l.unitText).
 				do("look at the original and correct the one that is wrong")

@@ -28,6 +28,7 @@ func (s *sheet) typedRow(start int) []typed {
 
 // typedCells is typedRow for a table.
 func (s *sheet) typedCells(start int) (row []typed) {
+	denied := false
 	for i, cell := range s.src.cellsAt(start) {
 		if trim(cell) == "" {
 			continue
@@ -35,10 +36,14 @@ func (s *sheet) typedCells(start int) (row []typed) {
 		t := typed{text: cell}
 		if i < len(s.cells) {
 			t.lane, t.name = s.cells[i], s.cells[i].written
+			denied = denied || t.lane.col == nil && s.denies(cell)
 		}
 		row = append(row, t)
 	}
-	return row
+	if denied {
+		return row
+	}
+	return append(row, s.given...)
 }
 
 // cellsAt takes the row of a table that begins at start apart.

@@ -44,6 +44,9 @@ func (l *lane) ownAnswer(text string) quantity.YesNo {
 		return v
 	}
 	words, name := schemas.Fold(text), l.col.field.Name
+	if name == "packs_dry" && words == "ok" { // what was looked at there is whether they are dry
+		return quantity.IsYes
+	}
 	own := ownAnswers[name]
 	switch words {
 	case schemas.Fold(name), own[0]:

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"footing/internal/dev/browser"
 	"footing/internal/result"
 
 	"github.com/stretchr/testify/require"
@@ -32,30 +33,29 @@ func TestPageInABrowser(t *testing.T) {
 		file := filepath.Join(dir, name+".html")
 		require.NoError(t, os.WriteFile(file, page, 0o644))
 		for _, width := range []int{375, 360, 800, 1280} {
-			b.open("file://"+file, width, 800)
-			require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), float64(width), "%s is wider than %d", name, width)
+			b.Open("file://"+file, width, 800)
+			require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), float64(width), "%s is wider than %d", name, width)
 			quiet(t, b, "file://"+file)
 			if look != "" && (width == 375 || width == 1280) {
-				picture := b.bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": map[string]any{
-					"x": 0, "y": 0, "width": width, "height": b.value("document.documentElement.scrollHeight"), "scale": 1}})
+				picture := b.Bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": map[string]any{
+					"x": 0, "y": 0, "width": width, "height": b.Value("document.documentElement.scrollHeight"), "scale": 1}})
 				require.NoError(t, os.WriteFile(filepath.Join(dir, name+"-"+itoa(width)+".png"), picture, 0o644))
 			}
 		}
-		pdf := b.bytes("Page.printToPDF", map[string]any{"preferCSSPageSize": true, "printBackground": true})
+		pdf := b.Bytes("Page.printToPDF", map[string]any{"preferCSSPageSize": true, "printBackground": true})
 		require.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")), name)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".pdf"), pdf, 0o644))
 	}
 }
 
 // quiet fails on anything said on the console and on any request but the page's own.
-func quiet(t *testing.T, b *browser, url string) {
+func quiet(t *testing.T, b *browser.Browser, url string) {
 	t.Helper()
-	b.value("document.title") // a round trip, so that what is under way has been told
-	for _, e := range b.events {
-		switch e.Method {
-		case "Log.entryAdded", "Runtime.consoleAPICalled", "Runtime.exceptionThrown":
-			t.Errorf("the browser said: %v", e.Params)
-		case "Network.requestWillBeSent":
+	for _, words := range b.Said() {
+		t.Errorf("the browser said: %s", words)
+	}
+	for _, e := range b.Events {
+		if e.Method == "Network.requestWillBeSent" {
 			asked := e.Params["request"].(map[string]any)["url"].(string)
 			if asked != url && !strings.HasPrefix(asked, "data:") {
 				t.Errorf("the page asked for %s", asked)
@@ -71,23 +71,23 @@ func TestFoldsInABrowser(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "full.html")
 	require.NoError(t, os.WriteFile(file, page, 0o644))
-	b.open("file://"+file, 1280, 800)
+	b.Open("file://"+file, 1280, 800)
 	seen := `document.querySelector("#f-cccccccccccc").checkVisibility()`
-	require.Equal(t, true, b.value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "critical")
-	require.Equal(t, true, b.value(`document.querySelector("#f-bbbbbbbbbbbb").closest("details").open`), "major")
-	require.Equal(t, false, b.value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "minor")
-	require.Equal(t, false, b.value(seen), "a folded finding shows")
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-	require.Equal(t, true, b.value(seen), "folded in print")
-	require.Equal(t, "table-header-group", b.value(`getComputedStyle(document.querySelector("#f-aaaaaaaaaaaa thead")).display`))
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "screen"})
-	b.value(`document.querySelector('a[href="#f-cccccccccccc"]').click()`)
-	require.Equal(t, true, b.value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "a link must open it")
+	require.Equal(t, true, b.Value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "critical")
+	require.Equal(t, true, b.Value(`document.querySelector("#f-bbbbbbbbbbbb").closest("details").open`), "major")
+	require.Equal(t, false, b.Value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "minor")
+	require.Equal(t, false, b.Value(seen), "a folded finding shows")
+	b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+	require.Equal(t, true, b.Value(seen), "folded in print")
+	require.Equal(t, "table-header-group", b.Value(`getComputedStyle(document.querySelector("#f-aaaaaaaaaaaa thead")).display`))
+	b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "screen"})
+	b.Value(`document.querySelector('a[href="#f-cccccccccccc"]').click()`)
+	require.Equal(t, true, b.Value(`document.querySelector("#f-cccccccccccc").closest("details").open`), "a link must open it")
 	word := `document.querySelector("#w-gravity").closest("details").open`
-	require.Equal(t, false, b.value(word), "the words are folded")
-	b.value(`document.querySelector('a[href="#w-gravity"]').click()`)
-	require.Equal(t, true, b.value(word), "a link to a word must open them")
-	require.Equal(t, true, b.value(`(() => { const at = document.querySelector("#w-gravity").getBoundingClientRect(); return at.top >= 0 && at.top < 800 })()`), "and lead to its line")
+	require.Equal(t, false, b.Value(word), "the words are folded")
+	b.Value(`document.querySelector('a[href="#w-gravity"]').click()`)
+	require.Equal(t, true, b.Value(word), "a link to a word must open them")
+	require.Equal(t, true, b.Value(`(() => { const at = document.querySelector("#w-gravity").getBoundingClientRect(); return at.top >= 0 && at.top < 800 })()`), "and lead to its line")
 }
 
 // Charts as a browser sets them: no word of one lies on another, or runs out of its
@@ -105,22 +105,22 @@ func TestChartsInABrowser(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "charts.html")
 	require.NoError(t, os.WriteFile(file, page, 0o644))
-	b.open("file://"+file, 1280, 800)
-	require.Equal(t, float64(1+1+3+len(crowded())), b.value(`document.querySelectorAll("svg.chart").length`))
-	require.Equal(t, "", b.value(touching), "words that touch")
-	require.GreaterOrEqual(t, b.value(smallest), 11.0)
-	b.open("file://"+file, 375, 800)
-	require.GreaterOrEqual(t, b.value(smallest), 11.0)
-	require.Equal(t, "auto", b.value(`getComputedStyle(document.querySelector(".chart-frame")).overflowX`))
-	require.Equal(t, "none", b.value(`getComputedStyle(document.querySelector(".drawn td"), "::before").content`), "what a figure is needs no heading before it")
-	b.value(`document.querySelector(".chart-frame").focus()`)
-	require.Equal(t, true, b.value(`document.activeElement === document.querySelector(".chart-frame")`), "it slides by the keys too")
-	require.LessOrEqual(t, b.value(`document.querySelector(".chart-frame").getBoundingClientRect().right`), 375.0)
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
-	require.GreaterOrEqual(t, b.value(smallest), 11.0)
-	require.Equal(t, "avoid", b.value(`getComputedStyle(document.querySelector(".drawn")).breakInside`))
-	require.Less(t, b.value(`Math.max(...[...document.querySelectorAll(".drawn")].slice(0, 3).map(e => e.getBoundingClientRect().height))`), 995.0, "a chart with its table fits a sheet")
+	b.Open("file://"+file, 1280, 800)
+	require.Equal(t, float64(1+1+3+len(crowded())), b.Value(`document.querySelectorAll("svg.chart").length`))
+	require.Equal(t, "", b.Value(touching), "words that touch")
+	require.GreaterOrEqual(t, b.Value(smallest), 11.0)
+	b.Open("file://"+file, 375, 800)
+	require.GreaterOrEqual(t, b.Value(smallest), 11.0)
+	require.Equal(t, "auto", b.Value(`getComputedStyle(document.querySelector(".chart-frame")).overflowX`))
+	require.Equal(t, "none", b.Value(`getComputedStyle(document.querySelector(".drawn td"), "::before").content`), "what a figure is needs no heading before it")
+	b.Value(`document.querySelector(".chart-frame").focus()`)
+	require.Equal(t, true, b.Value(`document.activeElement === document.querySelector(".chart-frame")`), "it slides by the keys too")
+	require.LessOrEqual(t, b.Value(`document.querySelector(".chart-frame").getBoundingClientRect().right`), 375.0)
+	b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+	b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
+	require.GreaterOrEqual(t, b.Value(smallest), 11.0)
+	require.Equal(t, "avoid", b.Value(`getComputedStyle(document.querySelector(".drawn")).breakInside`))
+	require.Less(t, b.Value(`Math.max(...[...document.querySelectorAll(".drawn")].slice(0, 3).map(e => e.getBoundingClientRect().height))`), 995.0, "a chart with its table fits a sheet")
 }
 
 // crowded are charts with as many words as there can be, close together.

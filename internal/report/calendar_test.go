@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"footing/internal/dev/browser"
 	"footing/internal/result"
 
 	"github.com/stretchr/testify/require"
@@ -219,31 +220,31 @@ func TestCalendarInABrowser(t *testing.T) {
 	file := filepath.Join(dir, "calendar.html")
 	require.NoError(t, os.WriteFile(file, page, 0o644))
 	for _, width := range []int{1280, 375} {
-		b.open("file://"+file, width, 800)
-		require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), float64(width))
-		require.Equal(t, 2.0, b.value(`document.querySelectorAll("svg.chart").length`), "the calendar and what falls due")
-		require.Equal(t, "", b.value(touching), "words that touch")
-		require.GreaterOrEqual(t, b.value(smallest), 11.0)
+		b.Open("file://"+file, width, 800)
+		require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), float64(width))
+		require.Equal(t, 2.0, b.Value(`document.querySelectorAll("svg.chart").length`), "the calendar and what falls due")
+		require.Equal(t, "", b.Value(touching), "words that touch")
+		require.GreaterOrEqual(t, b.Value(smallest), 11.0)
 		portrait(t, b, filepath.Join(dir, fmt.Sprintf("calendar-%d.png", width)))
 	}
-	b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
-	require.GreaterOrEqual(t, b.value(smallest), 11.0)
-	require.LessOrEqual(t, b.value(`document.querySelector("svg.chart").getBoundingClientRect().right`), 681.0)
-	require.Less(t, b.value(`document.querySelector(".drawn").getBoundingClientRect().height`), 995.0, "it fits a sheet")
+	b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+	b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
+	require.GreaterOrEqual(t, b.Value(smallest), 11.0)
+	require.LessOrEqual(t, b.Value(`document.querySelector("svg.chart").getBoundingClientRect().right`), 681.0)
+	require.Less(t, b.Value(`document.querySelector(".drawn").getBoundingClientRect().height`), 995.0, "it fits a sheet")
 	portrait(t, b, filepath.Join(dir, "calendar-a4.png"))
 }
 
 // portrait keeps a picture of the calendar to look at, where one is asked for.
-func portrait(t *testing.T, b *browser, file string) {
+func portrait(t *testing.T, b *browser.Browser, file string) {
 	t.Helper()
 	if os.Getenv("FOOTING_LOOK") == "" {
 		return
 	}
 	at := func(side string) any {
-		return b.value(`document.querySelector(".drawn").getBoundingClientRect().` + side + ` + (` + map[string]string{"x": "scrollX", "y": "scrollY"}[side] + `||0)`)
+		return b.Value(`document.querySelector(".drawn").getBoundingClientRect().` + side + ` + (` + map[string]string{"x": "scrollX", "y": "scrollY"}[side] + `||0)`)
 	}
 	box := map[string]any{"x": at("x"), "y": at("y"), "scale": 1.5}
-	box["width"], box["height"] = b.value(`document.querySelector(".drawn").getBoundingClientRect().width`), b.value(`document.querySelector(".drawn").getBoundingClientRect().height`)
-	require.NoError(t, os.WriteFile(file, b.bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": box}), 0o644))
+	box["width"], box["height"] = b.Value(`document.querySelector(".drawn").getBoundingClientRect().width`), b.Value(`document.querySelector(".drawn").getBoundingClientRect().height`)
+	require.NoError(t, os.WriteFile(file, b.Bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": box}), 0o644))
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"footing/internal/dev/browser"
 	"footing/internal/result"
 
 	terminal "github.com/jedib0t/go-pretty/v6/text"
@@ -273,30 +274,30 @@ func TestLookbackInABrowser(t *testing.T) {
 		file := filepath.Join(dir, name+".html")
 		require.NoError(t, os.WriteFile(file, page, 0o644))
 		for _, size := range [][2]int{{375, 667}, {1280, 800}} {
-			b.open("file://"+file, size[0], size[1])
+			b.Open("file://"+file, size[0], size[1])
 			quiet(t, b, "file://"+file)
-			require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), float64(size[0]), name)
-			require.Less(t, b.value(`document.querySelector("#now li").getBoundingClientRect().bottom`), float64(size[1]), "%s: the first thing to do on the first screen of %d", name, size[0])
-			require.GreaterOrEqual(t, b.value(`parseFloat(getComputedStyle(document.querySelector("#now li")).fontSize)`), 18.0, "it stands out")
+			require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), float64(size[0]), name)
+			require.Less(t, b.Value(`document.querySelector("#now li").getBoundingClientRect().bottom`), float64(size[1]), "%s: the first thing to do on the first screen of %d", name, size[0])
+			require.GreaterOrEqual(t, b.Value(`parseFloat(getComputedStyle(document.querySelector("#now li")).fontSize)`), 18.0, "it stands out")
 			photograph(t, b, filepath.Join(dir, fmt.Sprintf("%s-%d.png", name, size[0])), size[0])
 		}
-		b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-		b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
-		require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), 680.0, name)
-		require.LessOrEqual(t, b.value(`Math.max(...[...document.querySelectorAll("td, th, li, p")].map(e => e.getBoundingClientRect().right))`), 681.0, name)
+		b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+		b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 680, "height": 995, "deviceScaleFactor": 1, "mobile": false}) // A4 less the margins of the style
+		require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), 680.0, name)
+		require.LessOrEqual(t, b.Value(`Math.max(...[...document.querySelectorAll("td, th, li, p")].map(e => e.getBoundingClientRect().right))`), 681.0, name)
 		photograph(t, b, filepath.Join(dir, name+"-a4.png"), 680)
-		b.call("Emulation.setEmulatedMedia", map[string]any{"media": "screen"})
+		b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "screen"})
 	}
 }
 
 // photograph keeps a picture of the whole page to look at, where one is asked for.
-func photograph(t *testing.T, b *browser, file string, width int) {
+func photograph(t *testing.T, b *browser.Browser, file string, width int) {
 	t.Helper()
 	if os.Getenv("FOOTING_LOOK") == "" {
 		return
 	}
-	for name, height := range map[string]any{"": b.value("document.documentElement.scrollHeight"), ".first.png": 700} {
-		shot := b.bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": map[string]any{
+	for name, height := range map[string]any{"": b.Value("document.documentElement.scrollHeight"), ".first.png": 700} {
+		shot := b.Bytes("Page.captureScreenshot", map[string]any{"captureBeyondViewport": true, "clip": map[string]any{
 			"x": 0, "y": 0, "width": width, "height": height, "scale": 1}})
 		require.NoError(t, os.WriteFile(file+name, shot, 0o644))
 	}

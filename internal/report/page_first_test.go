@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"context"
+	"footing/internal/dev/browser"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -52,24 +53,24 @@ func onDiskAs(t *testing.T, page []byte) string {
 func TestFirstScreen(t *testing.T) {
 	b := startBrowser(t)
 	bottom := func(selector string) float64 {
-		return b.value(`(e => { const box = e.getBoundingClientRect(); return box.height ? box.bottom : 1e9 })(document.querySelector("` + selector + `"))`).(float64)
+		return b.Value(`(e => { const box = e.getBoundingClientRect(); return box.height ? box.bottom : 1e9 })(document.querySelector("` + selector + `"))`).(float64)
 	}
 	for name, r := range realOnes(t) {
 		page, err := HTML(r)
 		require.NoError(t, err)
 		url := onDiskAs(t, page)
-		b.open(url, 1280, 800)
-		require.Contains(t, b.value(`document.querySelector("#short").innerText`), r.Conclusion.Sentence)
-		require.Contains(t, b.value(`document.querySelector("#short").innerText`), "Found:")
-		require.Contains(t, b.value(`document.querySelector("#short").innerText`), "could not look")
+		b.Open(url, 1280, 800)
+		require.Contains(t, b.Value(`document.querySelector("#short").innerText`), r.Conclusion.Sentence)
+		require.Contains(t, b.Value(`document.querySelector("#short").innerText`), "Found:")
+		require.Contains(t, b.Value(`document.querySelector("#short").innerText`), "could not look")
 		require.LessOrEqual(t, bottom("#short"), 800.0, name)
 		require.LessOrEqual(t, bottom("#first > ol > li:nth-child(3)"), 800.0, name+": the first three actions")
 		require.LessOrEqual(t, bottom("nav a[href='#kept']"), 800.0, name+": where to look for what may be asked for")
 		quiet(t, b, url)
-		b.open(url, 375, 800)
+		b.Open(url, 375, 800)
 		require.LessOrEqual(t, bottom("#short"), 800.0, name)
 		require.LessOrEqual(t, bottom("#first > ol > li:nth-child(1) > strong"), 800.0, name+": the first action on a phone")
-		require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), 375.0)
+		require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), 375.0)
 	}
 }
 
@@ -78,19 +79,19 @@ func TestCautionsStandOpen(t *testing.T) {
 	b := startBrowser(t)
 	page, err := HTML(full())
 	require.NoError(t, err)
-	b.open(onDiskAs(t, page), 375, 800)
-	require.Equal(t, true, b.value(`document.querySelector("#waits").checkVisibility() && !document.querySelector("#waits").closest("details")`))
-	require.Contains(t, b.value(`document.querySelector("#waits").innerText`), "an emergency call")
+	b.Open(onDiskAs(t, page), 375, 800)
+	require.Equal(t, true, b.Value(`document.querySelector("#waits").checkVisibility() && !document.querySelector("#waits").closest("details")`))
+	require.Contains(t, b.Value(`document.querySelector("#waits").innerText`), "an emergency call")
 }
 
 // key presses one key as a keyboard does.
-func key(b *browser, name string, code int, text string) {
+func key(b *browser.Browser, name string, code int, text string) {
 	down := map[string]any{"type": "keyDown", "key": name, "code": name, "windowsVirtualKeyCode": code}
 	if text != "" {
 		down["text"] = text
 	}
-	b.call("Input.dispatchKeyEvent", down)
-	b.call("Input.dispatchKeyEvent", map[string]any{"type": "keyUp", "key": name, "code": name, "windowsVirtualKeyCode": code})
+	b.Call("Input.dispatchKeyEvent", down)
+	b.Call("Input.dispatchKeyEvent", map[string]any{"type": "keyUp", "key": name, "code": name, "windowsVirtualKeyCode": code})
 }
 
 // Folding and links work by keyboard alone: the skip link comes first, the contents
@@ -99,33 +100,33 @@ func TestKeyboard(t *testing.T) {
 	b := startBrowser(t)
 	page, err := HTML(full())
 	require.NoError(t, err)
-	b.open(onDiskAs(t, page), 375, 800)
-	at := func() string { return b.value(`document.activeElement.outerHTML.slice(0, 80)`).(string) }
+	b.Open(onDiskAs(t, page), 375, 800)
+	at := func() string { return b.Value(`document.activeElement.outerHTML.slice(0, 80)`).(string) }
 	key(b, "Tab", 9, "")
 	require.Contains(t, at(), `href="#report"`)
-	require.Equal(t, true, b.value(`document.activeElement.getBoundingClientRect().left >= 0`), "the skip link shows")
+	require.Equal(t, true, b.Value(`document.activeElement.getBoundingClientRect().left >= 0`), "the skip link shows")
 	key(b, "Tab", 9, "")
 	require.Contains(t, at(), "<summary>On this page")
-	require.Equal(t, false, b.value(`document.querySelector("nav details").open`))
+	require.Equal(t, false, b.Value(`document.querySelector("nav details").open`))
 	key(b, "Enter", 13, "\r")
-	require.Equal(t, true, b.value(`document.querySelector("nav details").open`))
+	require.Equal(t, true, b.Value(`document.querySelector("nav details").open`))
 	for i := 0; !strings.Contains(at(), `#due"`); i++ {
 		require.Less(t, i, 60, "no way to the section")
 		key(b, "Tab", 9, "")
 	}
-	require.NotEqual(t, "none", b.value(`getComputedStyle(document.activeElement).outlineStyle`), "where the keyboard is shows")
+	require.NotEqual(t, "none", b.Value(`getComputedStyle(document.activeElement).outlineStyle`), "where the keyboard is shows")
 	key(b, "Enter", 13, "\r")
-	require.Equal(t, "#due", b.value(`location.hash`))
-	require.Equal(t, true, b.value(`(e => e.top >= 0 && e.top < 800)(document.querySelector("#due").getBoundingClientRect())`), "and lead to it")
+	require.Equal(t, "#due", b.Value(`location.hash`))
+	require.Equal(t, true, b.Value(`(e => e.top >= 0 && e.top < 800)(document.querySelector("#due").getBoundingClientRect())`), "and lead to it")
 
-	b.value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").querySelector("summary").focus()`)
+	b.Value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").querySelector("summary").focus()`)
 	key(b, " ", 32, " ")
-	require.Equal(t, false, b.value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "Space folds a finding")
+	require.Equal(t, false, b.Value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "Space folds a finding")
 	key(b, "Enter", 13, "\r")
-	require.Equal(t, true, b.value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "Enter opens it")
-	b.value(`document.querySelector('#f-aaaaaaaaaaaa a[href^="#source-"]').focus()`)
+	require.Equal(t, true, b.Value(`document.querySelector("#f-aaaaaaaaaaaa").closest("details").open`), "Enter opens it")
+	b.Value(`document.querySelector('#f-aaaaaaaaaaaa a[href^="#source-"]').focus()`)
 	key(b, "Enter", 13, "\r")
-	require.Equal(t, true, b.value(`document.querySelector("#source-1").closest("details").open`), "a link to a source opens the sources")
+	require.Equal(t, true, b.Value(`document.querySelector("#source-1").closest("details").open`), "a link to a source opens the sources")
 }
 
 // sheets are the sizes of paper, in inches, with what the margins of the style leave of
@@ -148,15 +149,15 @@ func TestPrintedPages(t *testing.T) {
 	for name, r := range map[string]*result.Result{"full": full(), "demo": audited(t, "../demo/practice")} {
 		page, err := HTML(r)
 		require.NoError(t, err)
-		b.open(onDiskAs(t, page), 1280, 800)
+		b.Open(onDiskAs(t, page), 1280, 800)
 		for paper, s := range sheets {
-			b.call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
-			b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": int(s.wide*96 - 30/25.4*96), "height": int(s.room), "deviceScaleFactor": 1, "mobile": false})
-			require.Equal(t, 0.0, b.value(`[...document.querySelectorAll(".finding, figure.held:has(svg), .drawn")].filter(e => getComputedStyle(e).breakInside != "avoid").length`))
-			require.Less(t, b.value(`Math.max(...[...document.querySelectorAll("svg.chart")].map(e => e.getBoundingClientRect().height))`), s.room, "%s: every chart fits a sheet of %s", name, paper)
-			high := b.value(`Object.fromEntries([...document.querySelectorAll(".finding")].map(e => [e.querySelector(".body").id.slice(2), e.getBoundingClientRect().height]))`).(map[string]any)
-			b.call("Emulation.setEmulatedMedia", map[string]any{"media": ""})
-			pdf := b.bytes("Page.printToPDF", map[string]any{"paperWidth": s.wide, "paperHeight": s.high, "preferCSSPageSize": true, "printBackground": false})
+			b.Call("Emulation.setEmulatedMedia", map[string]any{"media": "print"})
+			b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": int(s.wide*96 - 30/25.4*96), "height": int(s.room), "deviceScaleFactor": 1, "mobile": false})
+			require.Equal(t, 0.0, b.Value(`[...document.querySelectorAll(".finding, figure.held:has(svg), .drawn")].filter(e => getComputedStyle(e).breakInside != "avoid").length`))
+			require.Less(t, b.Value(`Math.max(...[...document.querySelectorAll("svg.chart")].map(e => e.getBoundingClientRect().height))`), s.room, "%s: every chart fits a sheet of %s", name, paper)
+			high := b.Value(`Object.fromEntries([...document.querySelectorAll(".finding")].map(e => [e.querySelector(".body").id.slice(2), e.getBoundingClientRect().height]))`).(map[string]any)
+			b.Call("Emulation.setEmulatedMedia", map[string]any{"media": ""})
+			pdf := b.Bytes("Page.printToPDF", map[string]any{"paperWidth": s.wide, "paperHeight": s.high, "preferCSSPageSize": true, "printBackground": false})
 			pages := textOf(t, pdf)
 			require.InDelta(t, s.high*72, mediaHigh(t, pdf), 1.5)
 			for i, text := range pages {

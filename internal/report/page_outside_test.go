@@ -70,10 +70,10 @@ func TestAxe(t *testing.T) {
 			widths = append(widths, 375)
 		}
 		for _, width := range widths {
-			b.open(url, width, 800)
-			b.call("Page.setBypassCSP", map[string]any{"enabled": true})
-			b.call("Runtime.evaluate", map[string]any{"expression": string(script) + ";0"})
-			r := b.call("Runtime.evaluate", map[string]any{"awaitPromise": true, "returnByValue": true,
+			b.Open(url, width, 800)
+			b.Call("Page.setBypassCSP", map[string]any{"enabled": true})
+			b.Call("Runtime.evaluate", map[string]any{"expression": string(script) + ";0"})
+			r := b.Call("Runtime.evaluate", map[string]any{"awaitPromise": true, "returnByValue": true,
 				"expression": `axe.run(document).then(r => ({passed: r.passes.length, found: r.violations.map(v => v.id + ": " + v.nodes.length + ": " + v.nodes[0].html.slice(0, 200) + " " + v.nodes[0].failureSummary)}))`})
 			require.Nil(t, r["exceptionDetails"], "%s", fmt.Sprint(r))
 			said := r["result"].(map[string]any)["value"].(map[string]any)
@@ -95,9 +95,9 @@ func TestAxeFindsFaults(t *testing.T) {
 		"document-title": strings.NewReplacer("<title>", "<title hidden></title><i>", "</title>", "</i>"),
 		"color-contrast": strings.NewReplacer("--ink: #20251f", "--ink: #d0d0c8"),
 	} {
-		b.open(onDiskAs(t, []byte(change.Replace(string(page)))), 1280, 800)
-		b.call("Runtime.evaluate", map[string]any{"expression": string(script) + ";0"})
-		r := b.call("Runtime.evaluate", map[string]any{"awaitPromise": true, "returnByValue": true, "expression": `axe.run(document).then(r => r.violations.map(v => v.id))`})
+		b.Open(onDiskAs(t, []byte(change.Replace(string(page)))), 1280, 800)
+		b.Call("Runtime.evaluate", map[string]any{"expression": string(script) + ";0"})
+		r := b.Call("Runtime.evaluate", map[string]any{"awaitPromise": true, "returnByValue": true, "expression": `axe.run(document).then(r => r.violations.map(v => v.id))`})
 		require.Contains(t, r["result"].(map[string]any)["value"], fault)
 	}
 }

@@ -92,9 +92,9 @@ func TestTimelineInABrowser(t *testing.T) {
 	require.NoError(t, err)
 	url := onDiskAs(t, page)
 	for _, width := range []int{1280, 375} {
-		b.open(url, width, 800)
-		require.Equal(t, 1.0, b.value(`document.querySelectorAll("svg.chart").length`))
-		require.Equal(t, "", b.value(touching), "words that touch")
-		require.GreaterOrEqual(t, b.value(smallest), 11.0)
+		b.Open(url, width, 800)
+		require.Equal(t, 1.0, b.Value(`document.querySelectorAll("svg.chart").length`))
+		require.Equal(t, "", b.Value(touching), "words that touch")
+		require.GreaterOrEqual(t, b.Value(smallest), 11.0)
 	}
 }

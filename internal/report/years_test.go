@@ -87,11 +87,11 @@ func TestTenYearsInABrowser(t *testing.T) {
 	page, err := HTML(tenYears())
 	require.NoError(t, err)
 	url := onDiskAs(t, page)
-	b.open(url, 375, 800)
+	b.Open(url, 375, 800)
 	quiet(t, b, url)
-	require.LessOrEqual(t, b.value("document.documentElement.scrollWidth"), 375.0)
-	require.Equal(t, 300.0, b.value(`document.querySelectorAll(".finding").length`))
+	require.LessOrEqual(t, b.Value("document.documentElement.scrollWidth"), 375.0)
+	require.Equal(t, 300.0, b.Value(`document.querySelectorAll(".finding").length`))
 	if testing.Verbose() {
-		t.Logf("%d bytes; the browser had it laid out after %v ms", len(page), b.value(`(() => { const [n] = performance.getEntriesByType("navigation"); return Math.round(n.loadEventEnd) })()`))
+		t.Logf("%d bytes; the browser had it laid out after %v ms", len(page), b.Value(`(() => { const [n] = performance.getEntriesByType("navigation"); return Math.round(n.loadEventEnd) })()`))
 	}
 }

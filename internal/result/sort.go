@@ -12,6 +12,12 @@ func GradeRank(grade string) int {
 	return slices.Index([]string{Observation, Minor, Major, Critical}, grade) + 1
 }
 
+// GradeWeight is what a check that could look would be worth by its grade when an audit
+// chooses what to keep next: 8, 4, 2 and 1, for any other word 0.
+func GradeWeight(grade string) float64 {
+	return float64(int(1) << GradeRank(grade) / 2)
+}
+
 // Sort puts every list of r into the order in which reports print it. Findings
 // go by grade, critical first, then check, subject, matter and first place;
 // checks, sources, rules and files by name; due things by day; missing kinds and

@@ -84,3 +84,9 @@ func TestChartsKeepTheirOrder(t *testing.T) {
 	Sort(r)
 	require.Equal(t, []Exhibit{table("a/a"), table("b/b"), drawn("worst"), drawn("bad"), drawn("all right")}, r.Exhibits)
 }
+
+func TestGradeWeight(t *testing.T) {
+	for grade, want := range map[string]float64{Critical: 8, Major: 4, Minor: 2, Observation: 1, "": 0, "other": 0} {
+		require.Equal(t, want, GradeWeight(grade), grade)
+	}
+}

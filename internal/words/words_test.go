@@ -53,6 +53,7 @@ func TestFind(t *testing.T) {
 		"criteria": "criterion", "batches": "load", "nonconformities": "nonconformity", "BI": "spore test", "biological indicators": "spore test",
 		"prevac": "dynamic", "pre vacuum": "dynamic", "psi": "kPa", "outside_indicator": "chemical indicator", "f0": "lethality",
 		"pouches": "pack", "near-misses": "near miss", "all": "coverage", "glove sizes": "glove size", "donning": "donning",
+		"PCD": "process challenge device", "IFU": "maker's instructions", "wet packs": "drying", "hollow loads": "hollow", "deionised water": "distilled water", "audits": "audit",
 	} {
 		e, near := Find(asked)
 		if assert.NotNil(t, e, asked) {
