@@ -84,7 +84,7 @@ func (r *lookbackRun) complaintSteps(c *practice.Complaint) {
 		r.now("Find the reply date in the letter (none is typed), and tell your insurer that date.")
 	}
 	if c.Hold != quantity.IsYes {
-		r.now("Mark them as to be kept until the complaint is closed (hold: yes in its row).")
+		r.now("Mark the complaint and its records as to be kept until the complaint is closed (hold: yes in its row).")
 	}
 	r.now("If an infection or an injury is alleged, telephone %s and %s.", r.health(), r.regulator())
 	r.now("Write down, with times, what you do from today on, apart from the card.")

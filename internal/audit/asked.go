@@ -21,12 +21,31 @@ type asking struct {
 func (a *asking) all(w Walks) []result.AskedFor {
 	list := []result.AskedFor{a.log(), a.spores(), a.pack(w), a.visit(w), a.certificates(), a.training(), a.policies(), a.maintenance(),
 		a.cleaning(), a.singleUse(), a.waste(), a.allergies(), a.consents(), a.incidents(), a.complaints()}
-	for i := range list {
+	for i, kind := range []string{"loads", "tests", "packs", "visits", "credentials", "credentials", "policies", "upkeep", "cleanings", "instruments", "waste", "screens", "consents", "incidents", "complaints"} {
+		a.aside(&list[i], kind)
 		if list[i].State == result.AskedFound || list[i].State == result.AskedNone {
 			list[i].Look = ""
 		}
 	}
 	return list
+}
+
+// aside says how many rows of a kind could not be used. They are typed, so that where
+// there is nothing else the answer is a part.
+func (a *asking) aside(out *result.AskedFor, kind string) {
+	n := 0
+	for _, f := range a.p.Intake.Files {
+		if f.Kind == kind {
+			n += f.SetAside
+		}
+	}
+	if n == 0 {
+		return
+	}
+	if out.State == result.AskedUntyped {
+		out.State = result.AskedPart
+	}
+	out.What = fmt.Sprintf("set aside: %s of %s; apart from that, %s", Plural(n, "row", "rows"), kind, out.What)
 }
 
 // year is the time that most questions are about: the month of the audit and the eleven
@@ -64,18 +83,22 @@ func (a *asking) log() result.AskedFor {
 		typed[monthOf(l.Started.Day())] = true
 	}
 	var lacks []string
-	months := monthsOf(max(from, a.installed()), until)
+	months, said := monthsOf(max(from, a.installed()), until), 0
 	for _, m := range months {
-		if typed[m] || a.covered("loads", m) {
+		switch {
+		case typed[m]:
 			out.Found++
-		} else {
+		case a.covered("loads", m):
+			out.Found++
+			said++
+		default:
 			lacks = append(lacks, m)
 		}
 	}
 	out.Of, out.Lacks = len(months), monthRuns(lacks)
 	out.State = standing(out.Found, out.Of)
-	out.What = fmt.Sprintf("%s typed, in %d of %s", Plural(len(loads), "load", "loads"), len(typed), Plural(out.Of, "month", "months"))
-	if said := out.Found - len(typed); said > 0 {
+	out.What = fmt.Sprintf("%s typed, in %d of %s", Plural(len(loads), "load", "loads"), out.Found-said, Plural(out.Of, "month", "months"))
+	if said > 0 {
 		out.What += fmt.Sprintf("; for %d more the folder is said to hold every load, and none was run", said)
 	}
 	if contracted := a.p.Profile.Reprocessing == "contracted"; contracted {

@@ -34,9 +34,17 @@ func (a *asking) of(out *result.AskedFor, rows int, has map[string]bool, one, ma
 	if out.Found == 0 && rows > 0 {
 		out.State = result.AskedPart
 	}
-	out.What = fmt.Sprintf("%s typed, for %d of %s treated in the last twelve months", Plural(rows, one, many), out.Found, Plural(out.Of, "client", "clients"))
-	if rows == 0 {
-		out.What = fmt.Sprintf("none is typed; %s treated in the last twelve months", Plural(out.Of, "client was", "clients were"))
+	typed := "none is typed"
+	if rows > 0 {
+		typed = Plural(rows, one, many) + " typed"
+	}
+	switch {
+	case out.Of == 0:
+		out.What = typed + "; no visit with treatment of the last twelve months is typed"
+	case rows == 0:
+		out.What = fmt.Sprintf("%s; %s treated in the last twelve months", typed, Plural(out.Of, "client was", "clients were"))
+	default:
+		out.What = fmt.Sprintf("%s, for %d of %s treated in the last twelve months", typed, out.Found, Plural(out.Of, "client", "clients"))
 	}
 	if n := out.Of - out.Found; n > 0 {
 		out.Lacks = append(out.Lacks, "those of "+Plural(n, "client", "clients"))

@@ -100,13 +100,8 @@ func (a *asking) policies() result.AskedFor {
 	if reprocessing == "" && a.p.Count("sterilizers") > 0 {
 		reprocessing = "own"
 	}
-	of := map[string]*practice.Policy{}
-	for i := range a.p.Policies {
-		if v := &a.p.Policies[i]; of[v.Topic] == nil || v.EffectiveOn > of[v.Topic].EffectiveOn {
-			of[v.Topic] = v
-		}
-	}
-	var due []string
+	of, ahead := a.policiesByTopic()
+	var due, later []string
 	all, _ := a.book.holding("policies.topics", When{"reprocessing": reprocessing})
 	var topics []string
 	if len(all) > 0 {
@@ -115,6 +110,8 @@ func (a *asking) policies() result.AskedFor {
 	for _, topic := range topics {
 		name := strings.ReplaceAll(topic, "-", " ")
 		switch v := of[topic]; {
+		case v == nil && ahead[topic] != nil:
+			later = append(later, name+" ("+ahead[topic].EffectiveOn.Words()+")")
 		case v == nil:
 			out.Lacks = append(out.Lacks, name)
 		case v.ReviewOn.Written() && v.ReviewOn < a.p.AsOf:
@@ -136,10 +133,34 @@ func (a *asking) policies() result.AskedFor {
 			out.State = result.AskedPart
 		}
 	}
+	if len(later) > 0 {
+		out.What += "; begins later: " + words(later)
+		out.State = result.AskedPart
+	}
 	rows := everyRow(a.p.Policies)
 	out.Evidence = firstAndLast(len(rows), func(i int) Evidence { return At(&rows[i].Row, "topic") })
 	out.KeptAt = keptAt(a.p, "policies", entriesOf(rows, func(v *practice.Policy) *practice.Entry { return &v.Entry }))
 	return out
+}
+
+// policiesByTopic are, of each topic, the version in effect: the latest by the audit day,
+// of two of one day the one to be reviewed last; and the first one that is ahead.
+func (a *asking) policiesByTopic() (now, ahead map[string]*practice.Policy) {
+	now, ahead = map[string]*practice.Policy{}, map[string]*practice.Policy{}
+	for i := range a.p.Policies {
+		v := &a.p.Policies[i]
+		if v.EffectiveOn > a.p.AsOf {
+			if old := ahead[v.Topic]; old == nil || v.EffectiveOn < old.EffectiveOn {
+				ahead[v.Topic] = v
+			}
+			continue
+		}
+		old := now[v.Topic]
+		if old == nil || v.EffectiveOn > old.EffectiveOn || v.EffectiveOn == old.EffectiveOn && v.ReviewOn >= old.ReviewOn {
+			now[v.Topic] = v
+		}
+	}
+	return now, ahead
 }
 
 // maintenance is the upkeep of the last twelve months, by sterilizer and other equipment.

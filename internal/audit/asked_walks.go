@@ -18,7 +18,7 @@ func (a *asking) pack(w Walks) result.AskedFor {
 		return out
 	}
 	walked(&out, w.Pack)
-	out.What = fmt.Sprintf("drawn: pack %s, one of %s. %s", shownID("packs", w.Pack.Record.ID), Plural(w.Packs, w.PackOf, w.PackOf), out.What)
+	out.What = fmt.Sprintf("drawn: pack %s, %s. %s", shownID("packs", w.Pack.Record.ID), oneOf(w.Packs, w.PackOf), out.What)
 	return out
 }
 
@@ -31,8 +31,16 @@ func (a *asking) visit(w Walks) result.AskedFor {
 		return out
 	}
 	walked(&out, w.Visit)
-	out.What = fmt.Sprintf("drawn: visit %s, one of %s. %s", shownID("visits", w.Visit.Visit), Plural(w.Visits, w.VisitOf, w.VisitOf), out.What)
+	out.What = fmt.Sprintf("drawn: visit %s, %s. %s", shownID("visits", w.Visit.Visit), oneOf(w.Visits, w.VisitOf), out.What)
 	return out
+}
+
+// oneOf says of how many things one was drawn.
+func oneOf(n int, of string) string {
+	if n == 1 {
+		return "the only one of the " + of
+	}
+	return fmt.Sprintf("one of %d %s", n, of)
 }
 
 // walked counts the links of a chain. The question is answered where the load is known.

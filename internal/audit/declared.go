@@ -59,7 +59,10 @@ func (d *declared) of(of practice.Declaration) result.Declaration {
 	}
 	var said, untyped, lost []string
 	whole, named := true, certificatesNamed(of.Text)
-	for _, kind := range of.RestsOn.Items {
+	for i, kind := range of.RestsOn.Items {
+		if slices.Contains(of.RestsOn.Items[:i], kind) {
+			continue
+		}
 		s := d.support(kind, named)
 		out.Support = append(out.Support, s)
 		name := kind

@@ -26,6 +26,7 @@ func TestDeclarationsAreSetBesideTheRecords(t *testing.T) {
 			"what is typed for loads could not be read, or lies outside this time, so these records neither support nor contradict it"},
 		{"a month of which all are said to be here is no gap", practice("I keep a log", "loads", "coverage:\n  - {kind: loads, from: 2026-06-01, until: 2026-07-31, share: all}\n") + logOf("2026-08", "2026-09", "2026-10", "2026-11"), result.Supported,
 			"supported: 4 rows of loads typed, for 4 of 6 months"},
+		{"a kind named twice is said once", practice("I keep a log", "loads, loads", "") + logOf("2026-06", "2026-07", "2026-08", "2026-09", "2026-10", "2026-11"), result.Supported, "supported: 6 rows of loads typed, for 6 of 6 months"},
 		{"one kind of two", practice("I keep a log", "loads, tests", "") + logOf("2026-06", "2026-07", "2026-08", "2026-09", "2026-10", "2026-11"), result.PartSupport,
 			"in part: 6 rows of loads typed, for 6 of 6 months; nothing in the folder for tests, which neither supports nor contradicts it"},
 		{"the certificate that the words name", practice("I hold liability cover", "credentials", "") + certificate, result.Supported, "supported: liability cover of P1 (for clinic and bag) 1 Jan 2026 to 31 Dec 2026"},

@@ -66,10 +66,8 @@ func (ix *index) actionNote(f *result.Finding, earlier string) string {
 
 // acceptance says who accepted a finding, until when and why.
 func (ix *index) acceptance(f *result.Finding) string {
-	for _, a := range ix.Accepted {
-		if a.Finding == f.Fingerprint || a.Finding == f.Check {
-			return "Accepted until " + orElse(day(a.Until), "a day not written") + " by " + orElse(ident("people", a.By), "nobody named") + ": " + stop(orElse(a.Reason, "no reason written"))
-		}
+	if a := ix.AcceptedBy(f); a != nil {
+		return "Accepted until " + orElse(day(a.Until), "a day not written") + " by " + orElse(ident("people", a.By), "nobody named") + ": " + stop(orElse(a.Reason, "no reason written"))
 	}
 	return "Accepted by the practice for a time."
 }

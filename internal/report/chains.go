@@ -55,12 +55,23 @@ func chainRows(c *result.Chain) (rows [][]string) {
 	copies := placesOf(c.Copies)
 	for _, l := range c.Links {
 		at := places(l.Evidence)
-		if slices.ContainsFunc(placesOf(l.Evidence), func(s string) bool { return slices.Contains(copies, s) }) {
-			at += " (a later copy)"
+		if all := placesOf(l.Evidence); slices.ContainsFunc(all, func(s string) bool { return slices.Contains(copies, s) }) {
+			at = join(marked(all, copies))
 		}
 		rows = append(rows, []string{upper(plain(l.Name)), stateMark(l.State) + " " + l.State, l.What, at})
 	}
 	return rows
+}
+
+// marked says of each place that is a later copy that it is one.
+func marked(places, copies []string) (out []string) {
+	for _, s := range places {
+		if slices.Contains(copies, s) {
+			s += " (a later copy)"
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // chainStands counts the links of a chain by state, and says who and where.

@@ -29,7 +29,7 @@ func pageWords(t testing.TB, page []byte) string {
 // report, what may be asked for, then the rest.
 func TestSectionsStandInOrder(t *testing.T) {
 	text := string(Markdown(full()))
-	order := []string{titleShort, titleBeforeRenewal, titleWaits, titleKept, titleAfter, titleWhat, titleFailed, titleFindings, titleUnseen, titleCalendar, titleMonths, titleTrail, titleLoggers, titleDue, titleGear, titleDeclared, titleConforming,
+	order := []string{titleShort, titleToday, titleWaits, titleKept, titleAfter, titleWhat, titleFailed, titleFindings, titleUnseen, titleCalendar, titleMonths, titleTrail, titleLoggers, titleDue, titleGear, titleDeclared, titleConforming,
 		titleNumbers, titleNot, titleBroken, titleRules, titleAccepted, titleFiles, titleWords, titleSources, titleGrades, titleClosing}
 	var found []string
 	for l := range strings.Lines(text) {
@@ -84,7 +84,7 @@ func TestAtMostTenActions(t *testing.T) {
 	for i := range 40 {
 		r.Findings = append(r.Findings, result.Finding{Check: fmt.Sprintf("x/%02d", i), Grade: result.Minor, Summary: "s", Steps: []string{"do " + itoa(i)}})
 	}
-	first, after := sectionOf(t, Markdown(r), titleBeforeRenewal), sectionOf(t, Markdown(r), titleAfter)
+	first, after := sectionOf(t, Markdown(r), titleToday), sectionOf(t, Markdown(r), titleAfter)
 	require.True(t, strings.HasPrefix(strings.TrimSpace(first), "1. **Stop using packs"), first)
 	require.Regexp(t, `(?s)^\s*1\. .*\n2\. .*\n3\. .*\n\nThen \[7 more things to do\]\(#after\)\.\s*$`, first)
 	require.Regexp(t, `(?s)^\s*4\. .*\n10\. .*\n\n37 more stand under \[Findings\]`, after)

@@ -151,7 +151,7 @@ var dueSteps = map[string]string{
 	"stock":       "use this lot before others, and order more in time.",
 	"packs":       "use it first, or process it again before that day.",
 	"tests":       "order a new lot in time.",
-	"practice":    "read the report again two weeks before.",
+	"practice":    "read the report again.",
 }
 
 // aboutClients reports whether rows of a kind are about clients, so that a calendar that

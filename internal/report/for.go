@@ -141,8 +141,11 @@ const mostFromToday = 3
 func (ix *index) fromTodayLines() (lines []string) {
 	n := ix.NextField
 	if n != nil {
-		more := several(len(n.Checks), "more check can look", "more checks can look")
-		lines = append(lines, stop("From today, never backwards: "+keep(n)+". "+quoted(upper(plain(n.Why))))+" Then "+more+".")
+		why := quoted(upper(plain(n.Why)))
+		if why == "" {
+			why = several(len(n.Checks), "check waits", "checks wait") + " for it"
+		}
+		lines = append(lines, stop("From today, never backwards: "+keep(n)+". "+why))
 	}
 	for _, g := range gaps(ix.Result) {
 		if len(lines) == mostFromToday {

@@ -23,6 +23,12 @@ func (ix *index) forComplaint() (lines []firstLine) {
 		lines = append(lines, l)
 	}
 	lines = append(lines, firstLine{text: noCorrection})
+	unseen := firstLine{text: ix.Conclusion.Unseen, see: "[not judged](#unseen)"}
+	if ix.Conclusion.Stop {
+		lines = append(lines, firstLine{lead: stop(ix.Conclusion.Sentence), text: "This is of all that is typed, not of these visits alone.", see: "[what to do first](#first)"})
+	} else {
+		unseen.lead = ix.Conclusion.Sentence
+	}
 	for _, s := range rest {
 		lines = append(lines, firstLine{text: stop(upper(s))})
 	}
@@ -35,10 +41,7 @@ func (ix *index) forComplaint() (lines []firstLine) {
 	if b.Decides != "" {
 		lines = append(lines, firstLine{text: stop(upper(b.Decides))})
 	}
-	if ix.Conclusion.Stop {
-		lines = append(lines, firstLine{lead: stop(ix.Conclusion.Sentence), see: "[what to do first](#first)"})
-	}
-	return append(lines, firstLine{text: ix.Conclusion.Unseen, see: "[not judged](#unseen)"})
+	return append(lines, unseen)
 }
 
 // noCorrection goes before steps of findings, some of which ask for rows to be added.

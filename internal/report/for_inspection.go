@@ -57,7 +57,7 @@ func (ix *index) find() (lines []firstLine) {
 		if len(a.KeptAt) > 0 {
 			look += " (kept: " + fewOf(a.KeptAt, 2, "") + ")"
 		}
-		lines = append(lines, firstLine{lead: lead, text: lower(a.Topic) + ": " + fewOf(a.Lacks, mostLacks, "") + ". " + lacking(a) + "; " + stop(look)})
+		lines = append(lines, firstLine{lead: lead, text: lower(a.Topic) + ": " + lacksOf(a.Lacks, mostLacks) + ". " + lacking(a) + "; " + stop(look)})
 	}
 	if rest > 0 {
 		lines = append(lines, firstLine{text: several(rest, "other thing is", "other things are") + " not typed, or in part.", see: "[each of them](#asked)"})
@@ -65,10 +65,23 @@ func (ix *index) find() (lines []firstLine) {
 	return lines
 }
 
-// lacking says what a lack means: of a certificate that has ended, that no later one is typed.
+// lacksOf lists what is lacking; weeks are called weeks once.
+func lacksOf(list []string, most int) string {
+	const week = "the week of "
+	if len(list) < 2 || slices.ContainsFunc(list, func(s string) bool { return !strings.HasPrefix(s, week) }) {
+		return fewOf(list, most, "")
+	}
+	days := make([]string, len(list))
+	for i, s := range list {
+		days[i] = strings.TrimPrefix(s, week)
+	}
+	return "the weeks of " + fewOf(days, most, "")
+}
+
+// lacking says what a lack means: a certificate may also have ended.
 func lacking(a *result.AskedFor) string {
 	if a.Things == "certificates" {
-		return "No later one is typed"
+		return "Not typed, or ended with no later one typed"
 	}
 	return "Not typed"
 }
@@ -80,9 +93,7 @@ func (ix *index) whichRule() (lines []firstLine) {
 	}
 	for _, i := range ix.order {
 		f := &ix.Findings[i]
-		met := slices.ContainsFunc(f.Verdicts, func(v result.SetVerdict) bool { return v.Verdict == "met" })
-		not := slices.ContainsFunc(f.Verdicts, func(v result.SetVerdict) bool { return v.Verdict == "not met" })
-		if !met || !not || len(lines) == mostRules {
+		if !ix.undecided(f) || len(lines) == mostRules {
 			continue
 		}
 		var by []string
@@ -96,7 +107,8 @@ func (ix *index) whichRule() (lines []firstLine) {
 			}
 			by = append(by, "against "+plain(v.Value)+" ("+plain(v.Set)+"): "+how)
 		}
-		lines = append(lines, firstLine{lead: "Which rule holds for you is not in the folder.", text: ix.about(f) + ": " + stop(f.Summary) + " " + upper(strings.Join(by, "; ")) + ". Look it up before you call it a gap.", see: ix.link(i)})
+		found, _, _ := strings.Cut(plain(f.Summary), "; as typed, against ") // each set's answer follows
+		lines = append(lines, firstLine{lead: "Which rule holds for you is not in the folder.", text: ix.about(f) + ": " + stop(found) + " " + upper(strings.Join(by, "; ")) + ". Look it up before you call it a gap.", see: ix.link(i)})
 	}
 	if len(lines) == 0 {
 		lines = append(lines, firstLine{text: "No rule set was chosen. Where the shipped rule sets differ, the result under each is shown; look up which one holds for you before you call it a gap."})
@@ -134,7 +146,11 @@ func (ix *index) mayAsk() string {
 		}
 		part := lower(a.Topic) + " (" + counted(a)
 		if len(a.KeptAt) > 0 && a.State != result.AskedFound {
-			part += "; rest: " + fewOf(a.KeptAt, 1, " places")
+			where := "rest"
+			if a.Of > 0 && a.Found >= a.Of {
+				where = "kept"
+			}
+			part += "; " + where + ": " + fewOf(a.KeptAt, 1, " places")
 		}
 		parts = append(parts, part+")")
 	}

@@ -65,10 +65,28 @@ func (ix *index) actions() []action {
 	for i := range out {
 		if n := len(out[i].findings); n > 0 {
 			f := &ix.Findings[out[i].findings[0]]
-			out[i].why = ix.about(f) + ix.others(out[i].findings) + ": " + plain(f.Summary)
+			out[i].why = ix.about(f) + ix.others(out[i].findings) + ": " + ix.inBrief(f)
 		}
 	}
 	return out
+}
+
+// inBrief is what was found, without what each rule set says of it where they differ:
+// that stands in the finding.
+func (ix *index) inBrief(f *result.Finding) string {
+	s := plain(f.Summary)
+	if brief, _, ok := strings.Cut(s, "; as typed, against "); ok && ix.undecided(f) {
+		return brief + "; your rule decides whether it is one"
+	}
+	return s
+}
+
+// undecided says whether no rule set is chosen, and one calls a finding met and another not.
+func (ix *index) undecided(f *result.Finding) bool {
+	says := func(word string) bool {
+		return slices.ContainsFunc(f.Verdicts, func(v result.SetVerdict) bool { return v.Verdict == word })
+	}
+	return ix.RuleSet == "" && says("met") && says("not met")
 }
 
 // ungraded says whether an action stands without its grade: what says stop and is not
@@ -159,6 +177,8 @@ func firstTitle(r *result.Result) md {
 		return titleToday
 	case r.Purpose.Kind == "inspection" && n <= 1:
 		return titleBeforeOpening
+	case r.Conclusion.Stop: // no heading may put it off for weeks
+		return titleToday
 	case r.Purpose.Kind == "inspection":
 		return titleBeforeInspection
 	case r.Purpose.Kind == "renewal":

@@ -139,16 +139,21 @@ func pairs(before, after []Finding) []int {
 	return partner
 }
 
-// seen are the checks that see no less in the later audit.
+// seen are the checks that see no less in the later audit. What fell short may have gone
+// for good, a pack that was thrown out; what else is not judged any more is a loss of sight.
 func seen(before, after *Result) map[string]bool {
-	unjudged := map[string]int{}
+	unjudged, judged := map[string]int{}, map[string]int{}
 	for _, c := range before.Checks {
 		unjudged[c.ID] = c.Counts.NotAssessed
+		judged[c.ID] = c.Counts.Conforming + c.Counts.Nonconforming
+	}
+	for _, f := range before.Findings {
+		judged[f.Check] -= f.Extent.N
 	}
 	sees := map[string]bool{}
 	for _, c := range after.Checks {
 		looked := c.Outcome == Conforming || c.Outcome == Nonconforming
-		sees[c.ID] = looked && c.Counts.NotAssessed <= unjudged[c.ID]
+		sees[c.ID] = looked && c.Counts.NotAssessed <= unjudged[c.ID] && c.Counts.Conforming+c.Counts.Nonconforming >= judged[c.ID]
 	}
 	return sees
 }

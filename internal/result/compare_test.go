@@ -55,6 +55,20 @@ func TestCompareOneNameAtTwoGrades(t *testing.T) {
 	assert.Equal(t, []string{"a/a critical"}, names(c.New))
 }
 
+// Nor where fewer things are there to be judged, beyond those that fell short: words taken out
+// of rows that stay would close a finding else.
+func TestCompareSaysWhereFewerAreJudged(t *testing.T) {
+	check := func(met, not int) Check {
+		return Check{ID: "a/a", Outcome: Conforming, Counts: CheckCounts{Conforming: met, Nonconforming: not}}
+	}
+	before := &Result{Findings: []Finding{one("a/a", Major, 2)}, Checks: []Check{check(8, 2)}}
+	for met, unseen := range map[int]bool{11: false, 10: false, 9: false, 8: false, 7: true, 1: true} {
+		got := Compare(before, &Result{Checks: []Check{check(met, 0)}})
+		require.Len(t, got.Closed, 1)
+		assert.Equal(t, unseen, got.Closed[0].Unseen, met)
+	}
+}
+
 // That a finding is gone is no good news where its check sees less.
 func TestCompareSaysWhereACheckSeesLess(t *testing.T) {
 	check := func(outcome string, unjudged int) Check {

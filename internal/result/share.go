@@ -41,6 +41,7 @@ func shared[T Result | Answer | Draw](document *T, whose Practice, known map[str
 	v := reflect.ValueOf(out).Elem()
 	s.collect(v)
 	s.number()
+	s.quotes(v)
 	s.rewrite(v)
 	v.FieldByName("Shared").SetString(sharedSays(whose.Name))
 	return out, s.key()

@@ -35,13 +35,15 @@ type sharer struct {
 	used   map[Pseudonym]bool
 	exact  map[string]Pseudonym // ids that no sentence of ours can mean otherwise
 	loose  map[string]Pseudonym // folded ids, looked for in what was typed
+	signed map[string]Pseudonym // ids that are two capitals, looked for there too, as capitals
+	quoted []quote              // longest first
 	long   int                  // of the longest, in bytes
 	marks  map[string]bool      // fingerprints that tell of an id
 }
 
 func newSharer(known map[string][]string, secret []byte) *sharer {
 	s := &sharer{secret: secret, names: map[string]map[string]string{}, used: map[Pseudonym]bool{}, marks: map[string]bool{},
-		exact: map[string]Pseudonym{}, loose: map[string]Pseudonym{}}
+		exact: map[string]Pseudonym{}, loose: map[string]Pseudonym{}, signed: map[string]Pseudonym{}}
 	for _, kind := range SharedKinds() {
 		s.names[kind] = map[string]string{}
 		for _, id := range known[kind] {

@@ -151,7 +151,7 @@ func TestShareNumbersTellNothing(t *testing.T) {
 }
 
 func TestShareTexts(t *testing.T) {
-	s := newSharer(map[string][]string{"clients": {"C-0147", "147", "0148", "wren", "M", "Ada Vale", "loads"}, "people": {"P-01", "M2", "RH"}}, []byte("s"))
+	s := newSharer(map[string][]string{"clients": {"C-0147", "147", "0148", "wren", "M", "Ada Vale", "loads"}, "people": {"P-01", "M2", "RH", "J.D."}}, []byte("s"))
 	s.number()
 	of := func(kind, id string) string { name, _ := s.who(kind, id); return name }
 	for _, c := range []struct {
@@ -174,13 +174,44 @@ func TestShareTexts(t *testing.T) {
 		{"not within a word", "subclient M", "subclient M", s.said},
 		{"small letters after the word", "client wren, 2 visits", "client " + of("clients", "wren") + ", 2 visits", s.said},
 		{"a certificate", "first aid of RH (for clinic)", "first aid of " + of("people", "RH") + " (for clinic)", s.said},
+		{"initials in capitals", "shelf of RH", "shelf of " + of("people", "RH"), s.typed},
+		{"initials set otherwise", "ask JD, or J. D.", "ask " + of("people", "J.D.") + ", or " + of("people", "J.D.") + ".", s.typed},
+		{"initials in small letters are a word", "rh factor", "rh factor", s.typed},
+		{"initials in a sentence of ours", "the relative humidity, RH", "the relative humidity, RH", s.spoken},
 		{"up to an edge", "client 147-2", "client " + of("clients", "147") + "-2", s.said},
 	} {
 		assert.Equal(t, c.want, c.by(c.from), c.what)
 	}
 	assert.Equal(t, "S1", s.id("sterilizers", "S1"))
 	assert.Equal(t, "M2", s.id("sterilizers", "M2"), "a sterilizer may be called as a person is")
+	assert.Equal(t, "RH", s.id("sterilizers", "RH"), "by initials too")
 	assert.Equal(t, "V-"+of("clients", "C-0147")+"-3", s.id("visits", "V-C-0147-3"))
+}
+
+// What the practice typed of its contacts stands in sentences of ours too, and reads there as
+// it does in the list.
+func TestShareQuotes(t *testing.T) {
+	for _, id := range []string{"wren", "RH", "Ada Vale", "P-01"} {
+		r := shareSample("C-7", id)
+		r.Contacts = map[string]string{"regulator": " ask " + id + ", extension 4"}
+		r.AskedFor = []AskedFor{{Look: "Look at the log (kept: shelf of " + id + ").", KeptAt: []string{"shelf of " + id}}}
+		r.Bundle.Now = []string{"Telephone your regulator (ask " + id + ", extension 4) of client C-7."}
+		out, key := Share(r, nil, []byte("s"))
+		who := out.Gear[0].People[0]
+		assert.Equal(t, " ask "+who+", extension 4", out.Contacts["regulator"])
+		assert.Equal(t, "Telephone your regulator (ask "+who+", extension 4) of client client-1.", out.Bundle.Now[0])
+		assert.Equal(t, "Look at the log (kept: shelf of "+who+").", out.AskedFor[0].Look)
+		assert.Contains(t, key, Pseudonym{who, "people", id})
+	}
+	for _, id := range []string{"size", "lay", "answer"} { // one word alone is no quote where it may be a word of ours
+		r := shareSample("C-7", id)
+		r.Contacts = map[string]string{"insurer": id}
+		r.Bundle.Now = []string{"Tell your insurer (" + id + ") of the mislayings and sizes."}
+		out, _ := Share(r, nil, []byte("s"))
+		assert.Equal(t, "Tell your insurer ("+out.Gear[0].People[0]+") of the mislayings and sizes.", out.Bundle.Now[0])
+		assert.Equal(t, r.Findings[0].Steps, out.Findings[0].Steps)
+		assert.Equal(t, r.Findings[0].Summary, out.Findings[0].Summary)
+	}
 }
 
 func TestShareList(t *testing.T) {

@@ -30,6 +30,9 @@ func (s *sharer) search() {
 			if letters && digits && n >= 2 || digits && n >= 4 || letters && n >= 3 && !common(folded) {
 				add(s.loose, folded)
 			}
+			if bare := unmarked(id); n == 2 && !digits && !strings.ContainsFunc(bare, unicode.IsLower) {
+				add(s.signed, bare)
+			}
 		}
 	}
 }
@@ -45,12 +48,15 @@ func common(word string) bool {
 }
 
 // folded is an id without case and without what stands between its letters and digits.
-func folded(id string) string {
+func folded(id string) string { return strings.Map(unicode.ToLower, unmarked(id)) }
+
+// unmarked is an id without what stands between its letters and digits.
+func unmarked(id string) string {
 	return strings.Map(func(r rune) rune {
 		if !wordly(r) {
 			return -1
 		}
-		return unicode.ToLower(r)
+		return r
 	}, id)
 }
 
@@ -59,7 +65,8 @@ func wordly(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) || u
 // alone reports whether a whole text is an id that is looked for.
 func (s *sharer) alone(text string) bool {
 	_, there := s.loose[folded(text)]
-	return there
+	_, signed := s.signed[unmarked(text)]
+	return there || signed
 }
 
 // typed replaces each id in a text that a hand typed, however its letters are set.
@@ -91,12 +98,19 @@ func (s *sharer) text(text string, t treatment) string {
 		names = append(names, s.use(p))
 		return string(held + rune(len(names)-1))
 	}
-	if t != asSpoken { // first, since these words tell a client from a person of the same id
+	if t != asTyped {
+		text = s.quotedIn(text, t, func(copied string) string {
+			names = append(names, copied)
+			return string(held + rune(len(names)-1))
+		})
+	}
+	if t != asSpoken { // next, since these words tell a client from a person of the same id
 		text = s.introduced(text, hold)
 	}
 	text = s.scan(text, s.exact, strings.ToLower, false, hold)
 	if t == asTyped {
 		text = s.scan(text, s.loose, folded, true, hold)
+		text = s.scan(text, s.signed, unmarked, true, hold)
 	}
 	for i, name := range names {
 		text = strings.ReplaceAll(text, string(held+rune(i)), name)

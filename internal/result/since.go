@@ -143,7 +143,14 @@ func (f *follower) follow(is *Finding, was int) (Followed, string) {
 		return out, gone.FirstSeen
 	}
 	out.State, out.Unseen = Fresh, !f.looked[is.Check]
-	return out, out.From
+	first := out.From
+	if is.FirstSeen != "" && is.FirstSeen < f.before.AsOf { // the later reading was followed from one before both
+		first = is.FirstSeen
+		if !out.Unseen {
+			out.State, out.GoneOn = Again, f.before.AsOf
+		}
+	}
+	return out, first
 }
 
 // since is the day from which an earlier finding was found without a break.

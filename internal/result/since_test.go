@@ -157,6 +157,22 @@ func drawn(t *rapid.T, day, label string) (*Result, []string) {
 	return reading(day, checks...), checks
 }
 
+// What a reading found that was not followed from the one between came back, where the later
+// one was followed from an earlier yet.
+func TestFollowKnowsFromAnEarlierOne(t *testing.T) {
+	a, b, c := reading("2026-03-01", "a/a"), reading("2026-06-01"), reading("2026-09-01", "a/a")
+	r := Follow(b, Follow(a, c))
+	assert.Equal(t, Followed{Finding: c.Findings[0].Fingerprint, Grade: c.Findings[0].Grade, State: Again, From: "2026-09-01", GoneOn: "2026-06-01"}, r.Since.Findings[0])
+	assert.Equal(t, "2026-03-01", r.Findings[0].FirstSeen)
+	for i := range b.Checks {
+		b.Checks[i].Outcome = NotAssessed
+	}
+	r = Follow(b, Follow(a, c))
+	assert.Equal(t, Fresh, r.Since.Findings[0].State, "nothing looked for it between")
+	assert.True(t, r.Since.Findings[0].Unseen)
+	assert.Equal(t, "2026-03-01", r.Findings[0].FirstSeen)
+}
+
 // Three readings of any findings: each is followed once, nothing is lost, and what is said
 // of it is what the three show.
 func TestFollowProperties(t *testing.T) {
