@@ -87,7 +87,7 @@ func (a *app) new(ctx context.Context, name string, o newFlags) error {
 
 // writeNew writes the files, all or none, where none of them is.
 func writeNew(ctx context.Context, folder string, files []file) error {
-	err := writeAside(ctx, folder, files)
+	err := writeAside(ctx, folder, files, false)
 	switch {
 	case err == nil, ctx.Err() != nil:
 		return ctx.Err()

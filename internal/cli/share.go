@@ -148,14 +148,10 @@ func noteIDs(ctx context.Context, p *practice.Practice) {
 
 // shareOut writes a copy and its key, both or none, and says where they lie.
 func (a *app) shareOut(ctx context.Context, at *copyPlaces, files []file, page string, key []result.Pseudonym) error {
-	if err := writeFolder(ctx, at.key, []file{{keyFile, report.ShareKeyCSV(key)}, {keyRead, []byte(keyWords)}}); err != nil {
+	if err := writeOwn(ctx, at.key, []file{{keyFile, report.ShareKeyCSV(key)}, {keyRead, []byte(keyWords)}}); err != nil {
 		return err
 	}
-	err := errors.Join(os.Chmod(at.key, 0o700), os.Chmod(filepath.Join(at.key, keyFile), 0o600), os.Chmod(filepath.Join(at.key, keyRead), 0o600))
-	if err == nil {
-		err = writeFolder(ctx, at.copy, files)
-	}
-	if err != nil {
+	if err := writeFolder(ctx, at.copy, files); err != nil {
 		return errors.Join(err, os.RemoveAll(at.key))
 	}
 	line(a.out, "\nCopy for someone else: "+plain(filepath.Join(at.copy, page)))

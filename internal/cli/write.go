@@ -21,7 +21,17 @@ type file struct {
 // one that is there already the files change places with the earlier ones, so that
 // it stays the same folder for whoever stands in it, or reached it by a link.
 func writeFolder(ctx context.Context, out string, files []file) error {
-	if err := writeAside(ctx, out, files); err != nil {
+	return writeFor(ctx, out, files, false)
+}
+
+// writeOwn is writeFolder for a new folder that only the owner's account may look into,
+// from the first moment on.
+func writeOwn(ctx context.Context, out string, files []file) error {
+	return writeFor(ctx, out, files, true)
+}
+
+func writeFor(ctx context.Context, out string, files []file, own bool) error {
+	if err := writeAside(ctx, out, files, own); err != nil {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -40,11 +50,16 @@ func isFull(err error) bool {
 	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || runtime.GOOS == "windows" && errors.Is(err, windowsDiskFull)
 }
 
-func writeAside(ctx context.Context, out string, files []file) error {
+func writeAside(ctx context.Context, out string, files []file, own bool) error {
 	return fillAside(ctx, out, func(dir string) error {
 		for _, f := range files {
 			if err := writeSynced(filepath.Join(dir, f.name), f.data); err != nil {
 				return err
+			}
+			if own { // while it lies where nobody else can look
+				if err := errors.Join(os.Chmod(filepath.Join(dir, f.name), 0o600), os.Chmod(dir, 0o700)); err != nil {
+					return err
+				}
 			}
 		}
 		return nil
